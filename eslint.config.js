@@ -1,0 +1,24 @@
+import js from "@eslint/js";
+import tseslint from "typescript-eslint";
+
+export default tseslint.config(
+  { ignores: ["node_modules", "src/bench/built", "tests/fixtures", "experiments", "**/*.html"] },
+  js.configs.recommended,
+  ...tseslint.configs.recommendedTypeChecked,
+  {
+    languageOptions: { parserOptions: { projectService: { allowDefaultProject: ["*.js", "src/cli/*.mjs"] } } },
+    rules: {
+      "@typescript-eslint/no-explicit-any": "error",
+      "@typescript-eslint/consistent-type-imports": "error",
+      "@typescript-eslint/require-await": "off",
+      "max-lines": ["error", { max: 300, skipBlankLines: true, skipComments: true }],
+      eqeqeq: "error",
+      "no-console": "error",
+    },
+  },
+  {
+    files: ["src/cli/**", "tests/measure/**", "tests/demo/**", "tests/browser/**", ".ci/**"],
+    rules: { "no-console": "off" },
+  },
+  { files: ["**/*.js", "**/*.mjs"], ...tseslint.configs.disableTypeChecked },
+);

@@ -1,0 +1,62 @@
+import type { Setting } from "../trial/index.ts";
+
+/** A factor as it was observed. */
+export interface ObservedFactor {
+  readonly name: string;
+  readonly kind: "quantity" | "category";
+  /** Unit label; empty for a category or where none was given. */
+  readonly unit: string;
+  /** Categories: level names, the reference level first. */
+  readonly levels: readonly string[];
+  /** Quantities: the ends of the coded scale (−1 and +1), natural units: the trial's low and high, else the range seen. */
+  readonly low: number;
+  readonly high: number;
+  readonly scale: "linear" | "log";
+}
+
+/** One row of an analysis: one run (the mean of its repeats), or one line of a file. */
+export interface Observation {
+  /** Run number, or line number of the data from 1. */
+  readonly run: number;
+  /** Place in cutting order, from 1. */
+  readonly order: number;
+  readonly block: number;
+  readonly settings: Readonly<Record<string, Setting>>;
+  /** The mean of the readings in use. */
+  readonly value: number;
+  /** How many readings stand behind `value`. */
+  readonly readings: number;
+  /** Every reading in use behind `value`, in its response's unit. */
+  readonly single: readonly number[];
+}
+
+/** What a fit starts from: made by `observe(trial, "Ra")` or `observeTable(table, …)`. */
+export interface Observations {
+  readonly response: { readonly name: string; readonly unit: string };
+  readonly factors: readonly ObservedFactor[];
+  readonly rows: readonly Observation[];
+  /** How the readings sit on the runs; null where each row is a single reading. */
+  readonly repeats: RepeatScatter | null;
+}
+
+/** Scatter of the readings on one surface beside the scatter from run to run (standard deviations, response's unit). */
+export interface RepeatScatter {
+  readonly readings: number;
+  readonly runs: number;
+  /** Pooled within spots (gauge and repeat), null where no spot has two readings. */
+  readonly withinSpot: number | null;
+  readonly withinSpotDf: number;
+  /** Between spots on one surface, null where no surface has two spots. */
+  readonly betweenSpots: number | null;
+  readonly betweenSpotsDf: number;
+  /** Pooled within runs, spots and repeats together. */
+  readonly withinRun: number | null;
+  readonly withinRunDf: number;
+  /** Between replicate runs at one setting beyond what the repeats explain; null without replicates. */
+  readonly betweenRuns: number | null;
+  readonly betweenRunsDf: number;
+  /** Shares of the variance of a single reading, where they can be told; they sum to 1. */
+  readonly shares: readonly { readonly source: "repeat" | "spot" | "run"; readonly share: number }[];
+  /** True where `single` is on the log scale (standard deviations are of natural logarithms). */
+  readonly logScale: boolean;
+}

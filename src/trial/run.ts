@@ -1,0 +1,42 @@
+import type { Setting, Settings } from "./factor.ts";
+
+/** Why a run is in the plan. */
+export type RunRole = "corner" | "level" | "centre" | "axial" | "edge" | "anchor" | "given" | "added" | "proof";
+
+/** One run of a plan. */
+export interface Run {
+  /** Place in cutting order, from 1. */
+  readonly run: number;
+  /** Place in the layout's standard order, from 1. */
+  readonly standard: number;
+  /** From 1. */
+  readonly block: number;
+  readonly role: RunRole;
+  readonly settings: Settings;
+}
+
+/** A run that was cut otherwise than planned; analysis uses what was cut. */
+export interface AsCut {
+  readonly run: number;
+  readonly factor: string;
+  readonly value: Setting;
+  readonly unit: string;
+  readonly reason: string;
+}
+
+/** One value read at one spot after one run. */
+export interface Reading {
+  readonly run: number;
+  readonly response: string;
+  readonly value: number;
+  readonly unit: string;
+  /** Where on the surface, from 1: another spot is another place on the same surface. */
+  readonly spot: number;
+  /** Which reading at that spot, from 1. */
+  readonly repeat: number;
+  /** ISO 8601 time, or empty where it is not known. */
+  readonly taken: string;
+  readonly note: string;
+  /** The reason why the reading is not used; empty for a reading in use. Voided readings stay in the file. */
+  readonly void: string;
+}
