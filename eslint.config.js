@@ -2,7 +2,7 @@ import js from "@eslint/js";
 import tseslint from "typescript-eslint";
 
 export default tseslint.config(
-  { ignores: ["node_modules", "src/bench/built", "tests/fixtures", "experiments", "**/*.html"] },
+  { ignores: ["node_modules", "src/bench/built", "tests/fixtures", "tests/house/planted", "experiments", "**/*.html"] },
   js.configs.recommended,
   ...tseslint.configs.recommendedTypeChecked,
   {

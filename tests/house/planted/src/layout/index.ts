@@ -1,0 +1,3 @@
+import { hidden } from "../trial/hidden.ts";
+
+export const layOut = hidden;

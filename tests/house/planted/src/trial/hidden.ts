@@ -1,0 +1,3 @@
+import { trial } from "./index.ts";
+
+export const hidden: unknown = trial;

@@ -1,0 +1,3 @@
+import { hidden } from "./hidden.ts";
+
+export const trial = hidden;

@@ -1,0 +1,3 @@
+import { layOut } from "../layout/index.ts";
+
+export const unit = layOut;
