@@ -6,7 +6,7 @@ const built = fileURLToPath(new URL("src/bench/built", import.meta.url));
 
 export default defineConfig({
   root: client,
-  base: "./",
+  base: "/",
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: { outDir: built, emptyOutDir: true, target: "es2022" },
   logLevel: "warn",

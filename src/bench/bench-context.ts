@@ -1,0 +1,16 @@
+/** What the bench works with; nothing else reaches it. */
+export interface BenchContext {
+  /** The project's folder: trials in `experiments/`, notebooks in `notebooks/`. */
+  readonly root: string;
+  /** Where it listens, such as "127.0.0.1:8127"; other names are refused. */
+  readonly address: string;
+  /** The launch token: what the opened address carries. */
+  readonly token: string;
+  /** Ends live streams and running notebooks. */
+  readonly signal: AbortSignal;
+  readonly clock: () => Date;
+  /** Where the built client lies; by default beside the sources. */
+  readonly clientFolder?: string;
+  /** Told of faults of the program (not of refusals), for the log. */
+  readonly onFault?: (error: unknown) => void;
+}

@@ -1,0 +1,8 @@
+import type { Hono } from "hono";
+import type { BenchContext } from "../bench-context.ts";
+import { addSessionRoutes } from "./session.ts";
+
+/** Adds the answers of one part of the bench. */
+export type AddRoutes = (bench: Hono, context: BenchContext) => void;
+
+export const routes: readonly AddRoutes[] = [addSessionRoutes];

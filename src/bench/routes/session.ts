@@ -1,0 +1,11 @@
+import { basename, resolve } from "node:path";
+import type { Session } from "../api.ts";
+import type { AddRoutes } from "./index.ts";
+
+/** What the client wants to know before it shows anything. */
+export const addSessionRoutes: AddRoutes = (bench, { root, clock }) => {
+  bench.get("/api/session", (request) => {
+    const session: Session = { project: basename(resolve(root)), now: clock().toISOString() };
+    return request.json(session);
+  });
+};
