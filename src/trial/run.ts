@@ -1,7 +1,8 @@
 import type { Setting, Settings } from "./factor.ts";
 
 /** Why a run is in the plan. */
-export type RunRole = "corner" | "level" | "centre" | "axial" | "edge" | "anchor" | "given" | "added" | "proof";
+export type RunRole =
+  "corner" | "level" | "centre" | "axial" | "edge" | "anchor" | "given" | "added" | "proof";
 
 /** One run of a plan. */
 export interface Run {
@@ -13,6 +14,8 @@ export interface Run {
   readonly block: number;
   readonly role: RunRole;
   readonly settings: Settings;
+  /** Numbers as they were typed, by factor, where that is not how a program would write them ("0.10"). */
+  readonly texts?: Readonly<Record<string, string>>;
 }
 
 /** A run that was cut otherwise than planned; analysis uses what was cut. */
@@ -22,6 +25,8 @@ export interface AsCut {
   readonly value: Setting;
   readonly unit: string;
   readonly reason: string;
+  /** The number as it was typed, where that is not how a program would write it ("0.10"). */
+  readonly text?: string;
 }
 
 /** One value read at one spot after one run. */
@@ -39,4 +44,6 @@ export interface Reading {
   readonly note: string;
   /** The reason why the reading is not used; empty for a reading in use. Voided readings stay in the file. */
   readonly void: string;
+  /** The number as it was typed, where that is not how a program would write it ("0.80", "0,8"). */
+  readonly text?: string;
 }
