@@ -1,3 +1,23 @@
-export { powerColumn, productColumn, type DesignColumn } from "./design-column.ts";
-export { leastSquares, type Dependence, type LeastSquares } from "./least-squares.ts";
 export { NumericsError } from "./error.ts";
+
+export {
+  addExactly,
+  divideExactly,
+  multiplyExactly,
+  negate,
+  squareRootExactly,
+  twoProduct,
+  twoSum,
+  type DoubleDouble,
+} from "./double-double.ts";
+
+export { powerColumn, productColumn, type DesignColumn } from "./design-column.ts";
+export { defaultRankTolerance, leastSquares, type Dependence, type LeastSquares } from "./least-squares.ts";
+
+export { normalCdf, normalDensity, normalQuantile, normalTail, normalUpperQuantile } from "./normal.ts";
+export { tCdf, tQuantile, tTail, tTwoSided, tUpperQuantile } from "./student.ts";
+export { fCdf, fQuantile, fTail, fUpperQuantile } from "./f-ratio.ts";
+export { chiSquareCdf, chiSquareQuantile, chiSquareTail, chiSquareUpperQuantile } from "./chi-square.ts";
+export { betaCdf, betaQuantile, betaTail } from "./beta.ts";
+
+export { seededRandom, type SeededRandom } from "./seeded-random.ts";
