@@ -1,4 +1,4 @@
-import { convert, dimensionOf, isUnit, parseQuantity, UnitError, unitNames } from "../units/index.ts";
+import { dimensionOf, readQuantity, unitNames } from "../units/index.ts";
 import { whyNotASetting } from "./check-factors.ts";
 import { asGiven, type Problem } from "./error.ts";
 import type { Factor } from "./factor.ts";
@@ -29,19 +29,18 @@ function heldProblems({ held, factors }: TrialSpec): readonly Problem[] {
   });
 }
 
-/** Held things may be words ("flood, 6 %"), but "0.1 mn" is a quantity with a slip that would silently count as words. */
+/** Held things may be words ("flood, 6 %"), but "0.1 mmm" is a quantity with a slip that would silently count as words. */
 function unitSlip(text: string): string | null {
-  const word = /^[+-]?[\d.,]+\s*(\S+)$/.exec(text.trim())?.[1];
-  if (word === undefined || /^[\d.,]+$/.test(word)) return null;
-  try {
-    parseQuantity(text);
-    return null;
-  } catch (cause) {
-    if (!(cause instanceof UnitError)) throw cause;
-    if (cause.reason === "ambiguous") return cause.message;
-    const near = word.length > 1 ? nearestName(word, unitNames) : null;
-    return near === null || isUnit(word) ? null : `Did you mean ${near}?`;
+  if (/^[+-]?[\d.,]+$/.test(text.trim())) {
+    return `Write its unit, such as "${text.trim()} mm"; for a count, what is counted, such as "${text.trim()} passes".`;
   }
+  const word = /^[+-]?[\d.,]+\s*(\S+)$/.exec(text.trim())?.[1];
+  if (word === undefined) return null;
+  const answer = readQuantity(text);
+  if (answer.kind === "value") return null;
+  if (answer.kind === "question") return answer.question;
+  const near = word.length > 1 ? nearestName(word, unitNames) : null;
+  return near === null ? null : `Did you mean ${near}?`;
 }
 
 function todayProblems({ today, factors }: TrialSpec): readonly Problem[] {
@@ -67,14 +66,7 @@ function settingProblem(
     return expected === null ? [] : [{ expected, mend: "Write one of these, or leave it out." }];
   }
   const expected = `a ${dimensionOf(factor.unit)} such as "${factor.low} ${factor.unit}"`;
-  try {
-    const given = parseQuantity(setting);
-    if (given.dimension !== dimensionOf(factor.unit))
-      return [{ expected, mend: `${given.unit} measures ${given.dimension}.` }];
-    convert(given.value, given.unit, factor.unit);
-    return [];
-  } catch (cause) {
-    if (!(cause instanceof UnitError)) throw cause;
-    return [{ expected, mend: cause.message }];
-  }
+  const answer = readQuantity(setting, { dimension: dimensionOf(factor.unit) });
+  if (answer.kind === "value") return [];
+  return [{ expected, mend: answer.kind === "question" ? answer.question : answer.message }];
 }

@@ -1,4 +1,4 @@
-import { parseQuantity, UnitError, type Quantity } from "../units/index.ts";
+import { readQuantity, type Quantity } from "../units/index.ts";
 import type { TrialSpec } from "./trial.ts";
 
 /**
@@ -10,10 +10,6 @@ import type { TrialSpec } from "./trial.ts";
 export function heldQuantity(spec: Pick<TrialSpec, "held">, name: string): Quantity | null {
   const text = Object.hasOwn(spec.held, name) ? spec.held[name] : undefined;
   if (text === undefined) return null;
-  try {
-    return parseQuantity(text);
-  } catch (cause) {
-    if (cause instanceof UnitError) return null;
-    throw cause;
-  }
+  const answer = readQuantity(text);
+  return answer.kind === "value" ? answer.value : null;
 }

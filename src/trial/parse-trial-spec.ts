@@ -26,7 +26,9 @@ export function parseTrialSpec(json: unknown, file = "trial.json"): TrialSpec {
       file,
       parsed.error.issues.flatMap((issue) => problemsOf(issue, json)),
     );
-  const problems = [...factorProblems(parsed.data), ...settingProblems(parsed.data)];
+  const inFactors = factorProblems(parsed.data);
+  // Settings are only worth checking against factors that are right.
+  const problems = inFactors.length > 0 ? inFactors : settingProblems(parsed.data);
   if (problems.length > 0) throw trialError(file, problems);
   return parsed.data;
 }
@@ -45,13 +47,10 @@ export function readJson(text: string, file: string): unknown {
     const offset = Number(/position (\d+)/.exec(message)?.[1] ?? text.length);
     const before = text.slice(0, offset).split("\n");
     const column = (before[before.length - 1] ?? "").length + 1;
+    const given = offset >= text.length ? "the end of the text" : asGiven(text.slice(offset, offset + 20));
     const path = `line ${before.length}, column ${column}`;
     const mend = "Look there for a missing comma, quote or brace, or a comma before a closing brace.";
-    throw trialError(
-      file,
-      [{ path, given: asGiven(text.slice(offset, offset + 20)), expected: "valid JSON", mend }],
-      cause,
-    );
+    throw trialError(file, [{ path, given, expected: "valid JSON", mend }], cause);
   }
 }
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { parseQuantity, parseUnit, UnitError, type Dimension, type UnitName } from "../units/index.ts";
+import { readQuantity, readUnit, unitNames, type Dimension, type UnitName } from "../units/index.ts";
+import { nearestName } from "./nearest-name.ts";
 
 // Each message below is "expected … . How to mend it." with the first word left out; parse-trial-spec.ts puts the file,
 // the path and what was given before it.
@@ -22,11 +23,12 @@ const count = (what: string): z.ZodNumber =>
 
 /** A unit as people type it ("um", "mm / rev"), turned into its canonical name. */
 const unit = words("a unit").transform((text, context): UnitName => {
-  try {
-    return parseUnit(text);
-  } catch (cause) {
-    return refuse(context, "a unit that Trycut knows", cause);
-  }
+  const answer = readUnit(text);
+  if (answer.kind === "value") return answer.value;
+  const near = answer.kind === "refused" ? nearestName(text, unitNames) : null;
+  const mend = answer.kind === "question" ? answer.question : answer.message;
+  issue(context, "a unit that Trycut knows", near === null ? mend : `Did you mean "${near}"?`);
+  return z.NEVER;
 });
 
 /** A quantity written as text with its unit, of one dimension; the text stays as it was typed. */
@@ -37,27 +39,17 @@ function quantityText(
 ): z.ZodType<string> {
   const expected = `a ${dimension} as text with its unit, such as "${example}"`;
   return z.string(wants(expected, "Write number and unit in quotes.")).superRefine((text, context) => {
-    try {
-      const given = parseQuantity(text);
-      if (given.dimension !== dimension)
-        issue(context, expected, `${given.unit} measures ${given.dimension}.`);
-      else if (given.value < 0 || (given.value === 0 && least === "above zero")) {
-        issue(context, `${expected}, ${least}`, "Give the size itself.");
-      }
-    } catch (cause) {
-      refuse(context, expected, cause);
+    const answer = readQuantity(text, { dimension });
+    if (answer.kind === "question") issue(context, expected, answer.question);
+    else if (answer.kind === "refused") issue(context, expected, answer.message);
+    else if (answer.value.value < 0 || (answer.value.value === 0 && least === "above zero")) {
+      issue(context, `${expected}, ${least}`, "Give the size itself.");
     }
   });
 }
 
 function issue(context: z.RefinementCtx, expected: string, mend: string): void {
   context.addIssue({ code: "custom", message: `${expected}|${mend}` });
-}
-
-function refuse(context: z.RefinementCtx, expected: string, cause: unknown): never {
-  if (!(cause instanceof UnitError)) throw cause;
-  issue(context, expected, cause.message);
-  return z.NEVER;
 }
 
 const change = choice(["easy", "hard"]).default("easy");
