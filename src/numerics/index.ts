@@ -20,4 +20,10 @@ export { fCdf, fQuantile, fTail, fUpperQuantile } from "./f-ratio.ts";
 export { chiSquareCdf, chiSquareQuantile, chiSquareTail, chiSquareUpperQuantile } from "./chi-square.ts";
 export { betaCdf, betaQuantile, betaTail } from "./beta.ts";
 
+export { nonCentralTCdf, nonCentralTQuantile, nonCentralTTail } from "./noncentral-t.ts";
+export { nonCentralFCdf, nonCentralFTail } from "./noncentral-f.ts";
+export { toleranceFactor } from "./tolerance-factor.ts";
+
+export { brentRoot } from "./brent-root.ts";
+
 export { seededRandom, type SeededRandom } from "./seeded-random.ts";
