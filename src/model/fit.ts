@@ -1,6 +1,6 @@
 import type { Setting } from "../trial/index.ts";
 import type { ModelKind, Term } from "./term.ts";
-import type { Observation, ObservedFactor, RepeatScatter } from "./observations.ts";
+import type { Observation, ObservedBlocks, ObservedFactor, RepeatScatter } from "./observations.ts";
 
 /** An estimate with its interval. `text` reads as part of a sentence: "0.45, 95 % 0.38 to 0.53". */
 export interface Interval {
@@ -11,10 +11,14 @@ export interface Interval {
   readonly text: string;
 }
 
-/** An interval, or the reason why there can't be one. */
-export type Uncertain = Interval | { readonly estimate: number; readonly reason: string; readonly text: string };
+/** An interval, or the reason why there can't be one (`estimate` null: nor an estimate). */
+export type Uncertain =
+  Interval | { readonly estimate: number | null; readonly reason: string; readonly text: string };
 
-/** Where no error is left, `standardError` and what follows from it are null, and `Fit.noInterval` says why. */
+/**
+ * Where no error is left, `standardError` and what follows from it are null, and `Fit.noInterval` says why. Where the runs are met
+ * exactly, `standardError` is 0 and `t` and `p` are null.
+ */
 export interface Coefficient {
   readonly term: Term;
   /** In words: "feed × speed", "feed²", "edge used against fresh". */
@@ -28,8 +32,11 @@ export interface Coefficient {
   readonly p: number | null;
 }
 
+/** One source of an analysis of variance. `f` and `p` are null where there is no error to compare with, and for the residual itself. */
 export interface AnalysisRow {
   readonly source: string;
+  /** The term behind the source; null for blocks and the residual. */
+  readonly term: Term | null;
   readonly df: number;
   readonly sumOfSquares: number;
   readonly meanSquare: number;
@@ -46,7 +53,7 @@ export interface LackOfFit {
   readonly sumOfSquaresPure: number;
 }
 
-/** Corner mean less centre mean, against pure error. */
+/** Corner mean less centre mean, against pure error; on the scale that was fitted. */
 export interface Curvature {
   readonly difference: number;
   readonly standardError: number;
@@ -69,6 +76,8 @@ export interface Effect {
   readonly as: "difference" | "ratio";
   readonly value: Uncertain;
   readonly p: number | null;
+  /** Of everything in the model that this factor has a part in, taken together (products and squares too); null without error. */
+  readonly pAll: number | null;
   /** In the shop's words, with the interval; or that no difference was seen and what could have been missed. */
   readonly sentence: string;
 }
@@ -102,6 +111,40 @@ export interface Prediction {
   readonly text: string;
 }
 
+/** Where a surface of second degree is level, and how it bends there. */
+export interface Surface {
+  /** Null where the surface has no single level point (a ridge); `text` says so. */
+  readonly stationary: Readonly<Record<string, number>> | null;
+  /** The response there, on its own scale. */
+  readonly value: number | null;
+  /** Of the second-degree part in coded factors, largest first: all below zero a maximum, all above a minimum. */
+  readonly eigenvalues: readonly number[];
+  /** One direction an eigenvalue, in coded factors, in the order of `factors`. */
+  readonly axes: readonly (readonly number[])[];
+  readonly factors: readonly string[];
+  readonly shape: "maximum" | "minimum" | "saddle" | "ridge";
+  /** Whether the point lies within the range of every factor that was cut. */
+  readonly inside: boolean;
+  readonly text: string;
+}
+
+/**
+ * Judging effects without replicates (Lenth 1989): which of them stand out from the rest. All figures are effects from low to high,
+ * on the scale that was fitted.
+ */
+export interface Unreplicated {
+  readonly effects: readonly { readonly term: Term; readonly label: string; readonly effect: number }[];
+  readonly initialScale: number;
+  readonly pseudoStandardError: number;
+  readonly df: number;
+  /** An inert effect keeps within it with the stated confidence. */
+  readonly margin: number;
+  /** All inert effects together keep within it with the stated confidence. */
+  readonly simultaneousMargin: number;
+  /** Terms whose effects pass the margin. */
+  readonly active: readonly Term[];
+}
+
 /** A fitted model: plain fields to read and functions that ask it questions. Nothing in it changes. */
 export interface Fit {
   readonly kind: "linear" | "power-law";
@@ -111,10 +154,20 @@ export interface Fit {
   readonly confidence: number;
   /** True where the response was fitted as its natural logarithm. */
   readonly logScale: boolean;
+  /** True where the fit goes through the origin: R² is about zero. */
+  readonly throughOrigin: boolean;
+  /** Scale of `coefficients`: the factors' own units, or coded −1 to +1 over their range. */
+  readonly scale: "natural" | "coded";
+  /** The blocks that were fitted, each at its own level; null where none were. */
+  readonly blocks: ObservedBlocks | null;
+  /** Weight of each row, where the rows were weighted. */
+  readonly weights: readonly number[] | null;
   /** The terms asked for, intercept included. */
   readonly terms: readonly Term[];
   /** Natural units (or coded when asked). Aliased terms are absent here and named in `inseparable`. */
   readonly coefficients: readonly Coefficient[];
+  /** Of `coefficients`, row by row; null where no error is left. */
+  readonly covariance: readonly (readonly number[])[] | null;
   readonly residualSd: number | null;
   readonly residualDf: number;
   /** Why there are no intervals; empty where there are. */
@@ -123,14 +176,20 @@ export interface Fit {
   readonly rSquaredAdjusted: number | null;
   /** Sequential, in the order of the terms; ends with "residual". */
   readonly analysis: readonly AnalysisRow[];
-  /** Each term as if it came last. */
+  /** Each term as if it came last, tested in the middle of the others (quantities coded, levels evenly weighted); ends with "residual". */
   readonly analysisLast: readonly AnalysisRow[];
   readonly lackOfFit: LackOfFit | null;
+  /** Why there is no test of lack of fit; empty where there is one. */
+  readonly noLackOfFit: string;
   readonly curvature: Curvature | null;
+  readonly surface: Surface | null;
+  readonly unreplicated: Unreplicated | null;
   readonly inseparable: readonly InseparableSet[];
   readonly effects: readonly Effect[];
   readonly rows: readonly FittedRow[];
   readonly repeats: RepeatScatter | null;
+  /** How readings became rows, and what else a reader of the figures should know, in words. */
+  readonly notes: readonly string[];
   /** Mean response and single run at stated settings; factors left out stand at their middle or first level. */
   readonly predict: (at: Readonly<Record<string, Setting>>, options?: { confidence?: number }) => Prediction;
   /** How multiplying one factor by `multiplier` multiplies the response (power law), 0.5 for halving. */

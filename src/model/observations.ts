@@ -37,16 +37,28 @@ export interface Observations {
   readonly rows: readonly Observation[];
   /** How the readings sit on the runs; null where each row is a single reading. */
   readonly repeats: RepeatScatter | null;
+  /** What the numbers in `Observation.block` stand for; left out where the runs are in one block. */
+  readonly blocks?: ObservedBlocks;
+  /** How readings became rows, in words: what was averaged, which lines were left out. */
+  readonly notes?: readonly string[];
+  /** True where each `value` is the mean of natural logarithms of its readings (`single` stays in the response's unit). */
+  readonly logScale?: boolean;
+}
+
+/** The name of the blocks and of each of them; block 1 is the first name. */
+export interface ObservedBlocks {
+  readonly name: string;
+  readonly levels: readonly string[];
 }
 
 /** Scatter of the readings on one surface beside the scatter from run to run (standard deviations, response's unit). */
 export interface RepeatScatter {
   readonly readings: number;
   readonly runs: number;
-  /** Pooled within spots (gauge and repeat), null where no spot has two readings. */
+  /** Pooled within spots (gauge and repeat); null where no spot has two readings. */
   readonly withinSpot: number | null;
   readonly withinSpotDf: number;
-  /** Between spots on one surface, null where no surface has two spots. */
+  /** Between spots on one surface beyond what the repeats explain (all of the scatter where a spot has one reading); null where no surface has two spots. */
   readonly betweenSpots: number | null;
   readonly betweenSpotsDf: number;
   /** Pooled within runs, spots and repeats together. */
@@ -57,6 +69,8 @@ export interface RepeatScatter {
   readonly betweenRunsDf: number;
   /** Shares of the variance of a single reading, where they can be told; they sum to 1. */
   readonly shares: readonly { readonly source: "repeat" | "spot" | "run"; readonly share: number }[];
-  /** True where `single` is on the log scale (standard deviations are of natural logarithms). */
+  /** True where the standard deviations are of natural logarithms. */
   readonly logScale: boolean;
+  /** What can't be told and why, and which parts came out below zero and are given as zero. */
+  readonly notes: readonly string[];
 }

@@ -1,0 +1,71 @@
+import { powerColumn, productColumn } from "../numerics/index.ts";
+import type { DesignColumn } from "../numerics/index.ts";
+import type { Design, Elementary } from "./design.ts";
+import { elementaryValue } from "./design.ts";
+import type { Observation, ObservedBlocks } from "./observations.ts";
+
+/** The columns of a design for the rows of the observations, differences, powers and products in double-double. */
+export function designColumns(
+  design: Design,
+  rows: readonly Observation[],
+  blocks: ObservedBlocks | undefined,
+): readonly DesignColumn[] {
+  const n = rows.length;
+  const made = new Map<number, DesignColumn>();
+  const centred = (index: number): DesignColumn => {
+    const known = made.get(index);
+    if (known !== undefined) return known;
+    const elementary = design.elementaries[index];
+    const values = Float64Array.from(rows, (row) => elementaryValue(elementary, row, design.factors, blocks));
+    const column = centredColumn(values, elementary.centre);
+    made.set(index, column);
+    return column;
+  };
+  return design.columns.map(({ parts }) => {
+    if (parts.length === 0) return { high: new Float64Array(n).fill(1) };
+    return parts
+      .map(({ elementary, degree }) => raised(centred(elementary), degree))
+      .reduce((product, column) => productColumn(product, column));
+  });
+}
+
+/** The columns' values at one point, given by the elementary values before centring. */
+export function columnsAt(design: Design, values: Float64Array): Float64Array {
+  return Float64Array.from(design.columns, ({ parts }) => {
+    let product = 1;
+    for (const { elementary, degree } of parts) {
+      product *= (values[elementary] - design.elementaries[elementary].centre) ** degree;
+    }
+    return product;
+  });
+}
+
+/** The elementary values in the middle: quantities half-way, categories and blocks with their levels evenly weighted. */
+export function middleValues(design: Design): Float64Array {
+  return Float64Array.from(design.elementaries, (elementary: Elementary) => elementary.middle);
+}
+
+/** value − centre with what the double loses (Knuth's exact sum); `low` is left out where nothing is lost. */
+function centredColumn(values: Float64Array, centre: number): DesignColumn {
+  if (centre === 0) return { high: values };
+  const high = new Float64Array(values.length);
+  const low = new Float64Array(values.length);
+  let lost = false;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i];
+    const difference = value - centre;
+    const part = difference - value;
+    high[i] = difference;
+    low[i] = value - (difference - part) + (-centre - part);
+    if (low[i] !== 0) lost = true;
+  }
+  return lost ? { high, low } : { high };
+}
+
+function raised(column: DesignColumn, degree: number): DesignColumn {
+  if (degree === 1) return column;
+  if (column.low === undefined) return powerColumn(column.high, degree);
+  let product = column;
+  for (let k = 1; k < degree; k++) product = productColumn(product, column);
+  return product;
+}

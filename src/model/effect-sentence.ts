@@ -1,0 +1,138 @@
+import { fAgainstResidual, jointSumOfSquares } from "./analysis.ts";
+import type { Source } from "./design.ts";
+import { listed } from "./error.ts";
+import type { Effect, InseparableSet, Interval, Unreplicated } from "./fit.ts";
+import type { ObservedFactor } from "./observations.ts";
+import type { Solved } from "./solved.ts";
+import { isInterval, percent, pText, rounded, settingNumber, unitText } from "./words.ts";
+
+/** What effects are told with, besides the solution itself. */
+export interface EffectContext {
+  readonly inseparable: readonly InseparableSet[];
+  readonly unreplicated: Unreplicated | null;
+  readonly noInterval: string;
+}
+
+export interface SentenceContext {
+  readonly solved: Solved;
+  readonly factor: ObservedFactor;
+  /** The terms that the factor has a part in. */
+  readonly sources: readonly Source[];
+  readonly context: EffectContext;
+  /** False where other terms moved along with the factor. */
+  readonly estimable: boolean;
+}
+
+/** An effect in the shop's words: what was done, what it did, how sure; where nothing was seen, what could have been missed. */
+export function effectSentence(effect: Omit<Effect, "sentence">, given: SentenceContext): string {
+  const { value } = effect;
+  if (isInterval(value)) {
+    const seen = effect.as === "ratio" ? value.low > 1 || value.high < 1 : value.low > 0 || value.high < 0;
+    return seen ? seenSentence(effect, value, given) : unseenSentence(effect, value, given);
+  }
+  if (value.estimate === null) return `The effect of ${effect.factor} can't be told: ${value.reason}.`;
+  const size = effect.as === "ratio" ? Math.abs(Math.log(value.estimate)) : Math.abs(value.estimate);
+  const done = changed(effect, given.factor);
+  const result =
+    effect.as === "ratio"
+      ? multiplied(value.estimate, size / 100, given)
+      : moved(value.estimate, size / 100, given);
+  return `${done} ${result}. ${standsOut(effect.factor, given)}`;
+}
+
+function seenSentence(effect: Omit<Effect, "sentence">, value: Interval, given: SentenceContext): string {
+  const half = (value.high - value.low) / 2;
+  const { low, high, confidence, estimate } = value;
+  const falls = effect.as === "difference" && estimate < 0;
+  const [near, far] = falls ? [-high, -low] : [low, high];
+  const result = effect.as === "ratio" ? multiplied(estimate, half, given) : moved(estimate, half, given);
+  const range = `${percent(confidence)} ${rounded(near, half)} to ${rounded(far, half)}`;
+  const varies = depends(given);
+  const tail = varies === "" ? "" : ` How much depends on ${varies}.`;
+  return `${changed(effect, given.factor)} ${result} (${range}).${tail}${together(effect, given)}`;
+}
+
+function unseenSentence(effect: Omit<Effect, "sentence">, value: Interval, given: SentenceContext): string {
+  const { observations, confidence } = given.solved;
+  const response = observations.response.name;
+  const half = (value.high - value.low) / 2;
+  if (effect.pAll !== null && effect.pAll < 1 - confidence) {
+    const varies = depends(given);
+    const bends = given.sources.some(({ term }) => Object.keys(term).length === 1 && term[effect.factor] > 1);
+    const why =
+      varies === ""
+        ? bends
+          ? `${response} bends in between`
+          : "the runs show it"
+        : `what it does depends on ${varies}`;
+    const range = `${percent(confidence)} ${rounded(value.low, half)} to ${rounded(value.high, half)}`;
+    const ends = `from ${settingNumber(effect.from)} to ${settingNumber(effect.to)}${unitOf(effect, given.factor)}`;
+    const size =
+      effect.as === "ratio" ? `a ratio of ${range}` : `${range}${unitText(observations.response.unit)}`;
+    return `${effect.factor} matters to ${response} (p ${pText(effect.pAll)}) though ${ends} no change was seen on average (${size}): ${why}.`;
+  }
+  const missed =
+    effect.as === "ratio"
+      ? `a change by a factor up to ${rounded(Math.max(value.high, 1 / value.low), half)}`
+      : `an effect up to ${rounded(Math.max(value.high, -value.low), half)}${unitText(observations.response.unit)}`;
+  const what =
+    given.factor.kind === "category" && given.factor.levels.length > 2
+      ? `${effect.factor} ${effect.to} against ${effect.from}`
+      : effect.factor;
+  return `No effect of ${what} on ${response} was seen; ${missed} could have been missed.${together(effect, given)}`;
+}
+
+function changed(effect: Omit<Effect, "sentence">, factor: ObservedFactor): string {
+  const verb = factor.kind === "quantity" ? "Raising" : "Changing";
+  return `${verb} ${effect.factor} from ${settingNumber(effect.from)} to ${settingNumber(effect.to)}${unitOf(effect, factor)}`;
+}
+
+function unitOf(effect: Omit<Effect, "sentence">, factor: ObservedFactor): string {
+  return typeof effect.to === "string" ? "" : unitText(factor.unit);
+}
+
+function moved(estimate: number, half: number, { solved }: SentenceContext): string {
+  const { name, unit } = solved.observations.response;
+  return `${estimate < 0 ? "lowers" : "raises"} ${name} by ${rounded(Math.abs(estimate), half)}${unitText(unit)}`;
+}
+
+function multiplied(ratio: number, half: number, { solved }: SentenceContext): string {
+  return `multiplies ${solved.observations.response.name} by ${rounded(ratio, half)}`;
+}
+
+/** The factors whose products with this one show, each by its own test. */
+function depends({ solved, factor, sources }: SentenceContext): string {
+  const names = new Set<string>();
+  const position = new Map(solved.solution.kept.map((column, k) => [column, k]));
+  for (const { term, columns } of sources) {
+    if (Object.keys(term).length < 2) continue;
+    const own = columns.flatMap((column) => position.get(column) ?? []);
+    const test = fAgainstResidual(solved, jointSumOfSquares(solved, own), own.length);
+    if (test === null || test.p >= 1 - solved.confidence) continue;
+    for (const name of Object.keys(term)) if (name !== factor.name) names.add(name);
+  }
+  return listed([...names]);
+}
+
+/** Names what moved along, so that the sentence is not read as this factor's alone. */
+function together(effect: Omit<Effect, "sentence">, { estimable, context }: SentenceContext): string {
+  if (estimable) return "";
+  const set = context.inseparable.find(({ labels }) => labels.includes(effect.factor));
+  return set === undefined
+    ? ""
+    : ` This may as well be due to ${listed(
+        set.labels.filter((label) => label !== effect.factor),
+        "or",
+      )}: ${set.text}.`;
+}
+
+function standsOut(factor: string, { context }: SentenceContext): string {
+  const { unreplicated, noInterval } = context;
+  if (unreplicated === null) return `No interval: ${noInterval}`;
+  const active = unreplicated.active.some(
+    (term) => Object.keys(term).length === 1 && Object.keys(term)[0].split("=")[0] === factor,
+  );
+  return active
+    ? "It stands out from the other effects, which are all the measure of scatter there is."
+    : "It does not stand out from the other effects, which are all the measure of scatter there is.";
+}

@@ -1,0 +1,42 @@
+// Models of a trial: terms, observations, fits, and what follows from them.
+export type { ModelKind, Term } from "./term.ts";
+export { intercept, main, power, squared, termKey, times } from "./term.ts";
+export { termsOf } from "./term-sets.ts";
+export { termLabel } from "./design.ts";
+
+export type {
+  Observation,
+  Observations,
+  ObservedBlocks,
+  ObservedFactor,
+  RepeatScatter,
+} from "./observations.ts";
+export type { ObserveOptions } from "./observe.ts";
+export { observe } from "./observe.ts";
+export type { ObserveTableOptions, TableColumn } from "./observe-table.ts";
+export { observeTable } from "./observe-table.ts";
+
+export type {
+  AnalysisRow,
+  Coefficient,
+  Curvature,
+  Effect,
+  Fit,
+  FittedRow,
+  InseparableSet,
+  Interval,
+  LackOfFit,
+  Prediction,
+  Surface,
+  Uncertain,
+  Unreplicated,
+} from "./fit.ts";
+export type { FitOptions } from "./fit-options.ts";
+export { fitLinear } from "./fit-linear.ts";
+export type { PowerLawOptions } from "./fit-power-law.ts";
+export { fitPowerLaw } from "./fit-power-law.ts";
+export { isInterval } from "./words.ts";
+export type { FitJson } from "./fit-json.ts";
+export { fitJson } from "./fit-json.ts";
+
+export { ModelError } from "./error.ts";

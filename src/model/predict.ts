@@ -1,0 +1,111 @@
+import { tQuantile } from "../numerics/index.ts";
+import type { Setting } from "../trial/index.ts";
+import { combined, pointAt } from "./at-point.ts";
+import { modelError } from "./error.ts";
+import type { Prediction } from "./fit.ts";
+import type { Solved } from "./solved.ts";
+import { rounded, percent, settingWithUnit, unitText } from "./words.ts";
+
+/**
+ * The mean response and a single run at stated settings, on the response's own scale. On the log scale what is told is the median
+ * (the back-transformed mean of logarithms): half of the runs fall below it. A single run is one row as the fit had it: the mean of its
+ * readings where runs were read several times. With weights no single run is told, since its weight is not known.
+ */
+export function predictor(
+  solved: Solved,
+  noInterval: string,
+): (at: Readonly<Record<string, Setting>>, options?: { confidence?: number }) => Prediction {
+  const { solution, design } = solved;
+  let farthest = 0;
+  solution.leverage.forEach((leverage, i) => {
+    const weight = solved.weights?.[i] ?? 1;
+    // Leverage holds the weight of the row; what a point itself would have is the same without it.
+    if (weight > 0) farthest = Math.max(farthest, leverage / weight);
+  });
+  return (at, options = {}) => {
+    const { confidence = solved.confidence } = options;
+    checkConfidence(confidence);
+    const full = completed(solved, at);
+    const { estimate, cross, estimable } = combined(solved, pointAt(solved, full));
+    const back = (value: number): number => (solved.logScale ? Math.exp(value) : value);
+    const extrapolation = outside(solved, full);
+    if (!estimable) extrapolation.push("terms that these runs can't tell apart");
+    else if (extrapolation.length === 0 && cross > farthest * (1 + 1e-6))
+      extrapolation.push(`the combination of ${design.factors.map(({ name }) => name).join(" and ")}`);
+    const range = (variance: number): { low: number; high: number } => {
+      const half = tQuantile((1 + confidence) / 2, solution.df) * Math.sqrt(variance);
+      return { low: back(estimate - half), high: back(estimate + half) };
+    };
+    const known = solved.variance !== null && estimable ? solved.variance : null;
+    const mean = known === null ? null : range(known * cross);
+    const single = known === null || solved.weights !== undefined ? null : range(known * (1 + cross));
+    const answer = { at: full, estimate: back(estimate), mean, single, confidence, extrapolation };
+    return {
+      ...answer,
+      text: predictionText(
+        solved,
+        answer,
+        estimable ? noInterval : "it hangs on terms that these runs can't tell apart",
+      ),
+    };
+  };
+}
+
+export function checkConfidence(confidence: number): void {
+  if (!(confidence > 0 && confidence < 1))
+    throw modelError(`a confidence of ${confidence}`, "a number between 0 and 1, such as 0.95");
+}
+
+/** The settings with those left out filled in: the middle of a quantity, the first level of a category. */
+function completed(
+  { design }: Solved,
+  at: Readonly<Record<string, Setting>>,
+): Readonly<Record<string, Setting>> {
+  const full: Record<string, Setting> = { ...at };
+  design.factors.forEach((factor, index) => {
+    const given = full[factor.name];
+    if (factor.kind === "category") {
+      full[factor.name] = given === undefined ? factor.levels[0] : String(given);
+    } else if (given === undefined) {
+      const elementary = design.elementaries.find((one) => one.factor === index)!;
+      full[factor.name] = elementary.logarithm ? Math.exp(elementary.middle) : elementary.middle;
+    }
+  });
+  return full;
+}
+
+/** The factors of the model whose setting lies outside those that were cut. */
+function outside({ design, observations }: Solved, at: Readonly<Record<string, Setting>>): string[] {
+  const inModel = new Set(design.sources.flatMap(({ term }) => Object.keys(term)));
+  return design.factors
+    .filter(({ name, kind }) => {
+      if (!inModel.has(name)) return false;
+      const setting = at[name];
+      if (kind === "category") return observations.rows.every((row) => row.settings[name] !== setting);
+      let low = Infinity;
+      let high = -Infinity;
+      for (const row of observations.rows) {
+        low = Math.min(low, Number(row.settings[name]));
+        high = Math.max(high, Number(row.settings[name]));
+      }
+      const slack = 1e-9 * (high - low);
+      return Number(setting) < low - slack || Number(setting) > high + slack;
+    })
+    .map(({ name }) => name);
+}
+
+function predictionText(solved: Solved, prediction: Omit<Prediction, "text">, reason: string): string {
+  const { at, estimate, mean, single, confidence, extrapolation } = prediction;
+  const { design, observations } = solved;
+  const place = design.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ");
+  const unit = unitText(observations.response.unit);
+  const name = solved.logScale ? `the median of ${observations.response.name}` : observations.response.name;
+  const half = mean === null ? Math.abs(estimate) / 100 : (mean.high - mean.low) / 2;
+  const start = `At ${place} ${name} is ${rounded(estimate, half)}${unit}`;
+  const warn = extrapolation.length === 0 ? "" : ` Outside what was cut: ${extrapolation.join(", ")}.`;
+  if (mean === null) return `${start} (no interval: ${reason}).${warn}`;
+  const inWords = (range: { low: number; high: number }): string =>
+    `${rounded(range.low, half)} to ${rounded(range.high, half)}${unit}`;
+  const one = single === null ? "" : `; a single run ${inWords(single)}`;
+  return `${start} (${percent(confidence)} ${inWords(mean)}${one}).${warn}`;
+}

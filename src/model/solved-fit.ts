@@ -1,0 +1,139 @@
+import { leastSquares } from "../numerics/index.ts";
+import type { Trial } from "../trial/index.ts";
+import { lastAnalysis, sequentialAnalysis } from "./analysis.ts";
+import { basisChange, plainDesign } from "./basis-change.ts";
+import type { BasisChange } from "./basis-change.ts";
+import { coefficientTable, covarianceOf } from "./coefficients.ts";
+import { curvature } from "./curvature.ts";
+import { designColumns } from "./design-columns.ts";
+import { designOf } from "./design.ts";
+import type { Design } from "./design.ts";
+import { effectsOf } from "./effects.ts";
+import type { Fit } from "./fit.ts";
+import type { FitInput } from "./fit-options.ts";
+import { fittedRows } from "./fitted-rows.ts";
+import { inseparableSets } from "./inseparable.ts";
+import { predictor } from "./predict.ts";
+import { lackOfFit, pureError } from "./pure-error.ts";
+import { ratioOf } from "./ratio.ts";
+import { residualVariance } from "./solved.ts";
+import type { Solved } from "./solved.ts";
+import { surfaceOf } from "./surface.ts";
+import type { Term } from "./term.ts";
+import { toldCoefficients } from "./told-coefficients.ts";
+import { unreplicated } from "./unreplicated.ts";
+
+/** A model that was checked at the door. */
+export interface AskedModel {
+  readonly kind: Fit["kind"];
+  readonly model: Fit["model"];
+  readonly terms: readonly Term[];
+  readonly logarithms: boolean;
+  readonly logScale: boolean;
+  readonly tell: "natural" | "coded";
+  readonly throughOrigin: boolean;
+  /** The trial that the rows came from, for recipes. */
+  readonly trial: Trial | null;
+}
+
+/** Solves the least squares problem of a model and tells the answer. */
+export function solvedFit(input: FitInput, asked: AskedModel): Fit {
+  const solved = solve(input, asked);
+  const { solution, observations, confidence, variance } = solved;
+  const told = toldCoefficients(solution, solved.change);
+  const pure = pureError(solved);
+  const lack = lackOfFit(solved, pure);
+  const inseparable = inseparableSets(solved);
+  const lenth = unreplicated(solved);
+  const noInterval = variance === null ? noScatterLeft : "";
+  const rows = observations.rows.map((row, i) => ({ ...row, value: solved.response[i] }));
+  const ofRows: Solved = { ...solved, observations: { ...observations, rows } };
+  return {
+    kind: asked.kind,
+    model: asked.model,
+    response: observations.response,
+    factors: observations.factors,
+    confidence,
+    logScale: asked.logScale,
+    throughOrigin: asked.throughOrigin,
+    scale: asked.tell,
+    blocks: input.blocks ?? null,
+    weights: input.weights === undefined ? null : [...input.weights],
+    terms: asked.terms,
+    coefficients: coefficientTable(solved, told),
+    get covariance() {
+      return covarianceOf(solved, told);
+    },
+    residualSd: variance === null ? null : Math.sqrt(variance),
+    residualDf: solution.df,
+    noInterval,
+    ...explained(solved),
+    analysis: sequentialAnalysis(solved),
+    analysisLast: lastAnalysis(solved),
+    lackOfFit: typeof lack === "string" ? null : lack,
+    noLackOfFit: typeof lack === "string" ? lack : "",
+    curvature: curvature(solved, pure),
+    surface: surfaceOf(solved),
+    unreplicated: lenth,
+    inseparable,
+    effects: effectsOf(solved, { inseparable, unreplicated: lenth, noInterval }),
+    rows: fittedRows(ofRows),
+    repeats: observations.repeats,
+    notes: observations.notes ?? [],
+    predict: predictor(solved, noInterval),
+    ratio: ratioOf(solved, noInterval),
+  };
+}
+
+const noScatterLeft =
+  "the model has as many terms as there are different runs to fit them, so no run is left to show the scatter; cut replicates, or ask for fewer terms";
+
+function solve(input: FitInput, asked: AskedModel): Solved {
+  const { observations, response, weights, blocks, confidence } = input;
+  const { tell, logarithms } = asked;
+  const { design, change } = fittedBasis(
+    designOf(observations.factors, asked.terms, { tell, logarithms, blocks }),
+  );
+  const columns = designColumns(design, observations.rows, blocks);
+  const solution = leastSquares(columns, response, weights === undefined ? {} : { weights });
+  const variance = residualVariance(solution);
+  const blocked = blocks !== undefined;
+  return {
+    observations,
+    design,
+    change,
+    solution,
+    response,
+    weights,
+    blocked,
+    logScale: asked.logScale,
+    confidence,
+    variance,
+  };
+}
+
+/** The centred columns where they fit the same model as the told ones, else the told ones. */
+function fittedBasis(design: Design): { readonly design: Design; readonly change: BasisChange } {
+  const change = basisChange(design);
+  if (change !== null) return { design, change };
+  const plain = plainDesign(design);
+  return { design: plain, change: basisChange(plain)! };
+}
+
+/** R², about the mean, or about zero through the origin; null where there is no scatter to explain. */
+function explained({ solution, design }: Solved): Pick<Fit, "rSquared" | "rSquaredAdjusted"> {
+  const { kept, sequential, residualSumOfSquares, df } = solution;
+  let total = residualSumOfSquares;
+  let terms = 0;
+  kept.forEach((column, k) => {
+    if (design.sources[design.columns[column].source].role === "intercept") return;
+    total += sequential[k];
+    terms += 1;
+  });
+  if (!(total > 0)) return { rSquared: null, rSquaredAdjusted: null };
+  const unexplained = residualSumOfSquares / total;
+  return {
+    rSquared: 1 - unexplained,
+    rSquaredAdjusted: df > 0 ? 1 - (unexplained * (df + terms)) / df : null,
+  };
+}

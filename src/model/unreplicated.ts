@@ -1,0 +1,84 @@
+import { tQuantile } from "../numerics/index.ts";
+import { columnLabel, columnTerm } from "./design.ts";
+import type { Unreplicated } from "./fit.ts";
+import type { Solved } from "./solved.ts";
+
+/** Effects may differ by this share in their variance and still count as one kind. */
+const alike = 1e-6;
+
+/**
+ * Which effects stand out when no run is left to show the scatter: most effects are taken to be nothing but scatter, and their
+ * typical size is the measure. Lenth 1989, Technometrics 31, 469–473: initial scale s₀ = 1.5 · median |effect|; pseudo standard error
+ * 1.5 · median of the |effects| below 2.5 s₀; margin t(1/2 + confidence/2; m/3) · PSE; simultaneous margin with
+ * γ = (1 + confidence^(1/m))/2. Null while error is left, with fewer than three effects, and where the effects are not of one kind
+ * (equal variances, no correlation): the typical size of unlike effects measures nothing.
+ */
+export function unreplicated(solved: Solved): Unreplicated | null {
+  const { solution, design, confidence } = solved;
+  if (solution.df > 0) return null;
+  const { kept, rank, inverseCross } = solution;
+  const effects: { term: Record<string, number>; label: string; effect: number; k: number; scale: number }[] =
+    [];
+  for (const [k, place] of kept.entries()) {
+    const column = design.columns[place];
+    const source = design.sources[column.source];
+    if (source.role !== "term") continue;
+    let scale = 2;
+    for (const { elementary, degree } of column.parts) {
+      const { level, factor, logarithm, name } = design.elementaries[elementary];
+      const observed = design.factors[factor];
+      if (level !== undefined) {
+        if (observed.levels.length !== 2) return null;
+        scale /= 2; // a level stands 1 from the other, coded ends stand 2 apart
+      } else {
+        const ends = logarithm ? Math.log(observed.high / observed.low) : observed.high - observed.low;
+        if (!(ends > 0) || degree !== 1 || name === "") return null;
+        scale *= ends / 2;
+      }
+    }
+    effects.push({
+      term: { ...columnTerm(design, column) },
+      label: columnLabel(design, column),
+      effect: scale * solution.coefficients[k],
+      k,
+      scale,
+    });
+  }
+  if (effects.length < 3) return null;
+  const spread = (a: (typeof effects)[number], b: (typeof effects)[number]): number =>
+    a.scale * b.scale * inverseCross[a.k * rank + b.k];
+  const unit = spread(effects[0], effects[0]);
+  for (const [i, a] of effects.entries()) {
+    if (Math.abs(spread(a, a) - unit) > alike * unit) return null;
+    for (const b of effects.slice(i + 1)) if (Math.abs(spread(a, b)) > alike * unit) return null;
+  }
+  return judged(effects, confidence);
+}
+
+function judged(
+  effects: readonly { term: Record<string, number>; label: string; effect: number }[],
+  confidence: number,
+): Unreplicated {
+  const sizes = effects.map(({ effect }) => Math.abs(effect));
+  const initialScale = 1.5 * median(sizes);
+  const inert = sizes.filter((size) => size < 2.5 * initialScale);
+  const pseudoStandardError = inert.length === 0 ? 0 : 1.5 * median(inert);
+  const m = effects.length;
+  const df = m / 3;
+  const margin = tQuantile((1 + confidence) / 2, df) * pseudoStandardError;
+  return {
+    effects: effects.map(({ term, label, effect }) => ({ term, label, effect })),
+    initialScale,
+    pseudoStandardError,
+    df,
+    margin,
+    simultaneousMargin: tQuantile((1 + confidence ** (1 / m)) / 2, df) * pseudoStandardError,
+    active: effects.filter(({ effect }) => Math.abs(effect) > margin).map(({ term }) => term),
+  };
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const half = sorted.length / 2;
+  return half % 1 === 0 ? (sorted[half - 1] + sorted[half]) / 2 : sorted[half - 0.5];
+}
