@@ -21,6 +21,8 @@ export interface Judgement {
   readonly df: number;
   readonly dfPureError: number;
   readonly efficiency: { readonly D: number; readonly I: number; readonly A: number };
+  /** In words: what an efficiency of 1 stands for. */
+  readonly efficiencyReference: string;
   readonly sigma: number;
   readonly effect: number | null;
   readonly confidence: number;

@@ -1,5 +1,5 @@
-import type { z } from "zod";
 import type { Factor, Run, RunRole, Settings } from "../trial/index.ts";
+import type { CommonOptions } from "./common-options.ts";
 
 /** One run before it has a place in cutting order. */
 export interface StandardRun {
@@ -11,41 +11,42 @@ export interface StandardRun {
   readonly settings: Settings;
 }
 
+/** A run at one fixed setting that returns all through the trial, so that drift can be read off it. */
+export interface Anchor {
+  readonly settings: Settings;
+  /** One anchor first, one after every so many runs, one last. */
+  readonly every: number;
+}
+
 /** What a kind of layout returns, before ordering. */
 export interface StandardLayout {
   readonly runs: readonly StandardRun[];
+  readonly anchor?: Anchor;
   /** Fractions: such as "D = ABC" in factor names. */
   readonly generators?: readonly string[];
   readonly definingRelation?: readonly string[];
   readonly resolution?: number;
   readonly aliases?: readonly string[];
-  /** True where the kind has fixed the cutting order itself, anchors included (see `sweep`). */
-  readonly ordered?: boolean;
+  /** What a user of this layout should know: what was rounded, held, confounded with blocks. */
   readonly notes: readonly string[];
 }
 
-/** Options that every kind takes; each kind's schema extends them. */
-export interface CommonOptions {
-  readonly kind: string;
-  readonly replicates: number;
-  readonly centrePoints: number;
-  readonly blocks: number;
-  readonly order: "random" | "drift-proof" | "as-listed";
-  readonly seed: number;
-}
-
-/** A member of the family: one file, one entry in `kinds.ts`. */
-export interface LayoutKind<Options extends CommonOptions = CommonOptions> {
+/** A member of the family: one file, one entry in `kinds.ts`. Made with `defineKind`. */
+export interface LayoutKind {
   readonly kind: string;
   /** One sentence: when to use it. */
   readonly summary: string;
-  /** Strict: an unknown option is refused by name. Defaults are stated here and nowhere else. */
-  readonly options: z.ZodType<Options>;
-  readonly layOut: (factors: readonly Factor[], options: Options) => StandardLayout;
+  /** The names of the options it takes, sorted. */
+  readonly known: readonly string[];
+  /** Checks the options (an unknown one is refused by name), then lays out. */
+  readonly layOut: (
+    factors: readonly Factor[],
+    options: unknown,
+  ) => { readonly options: CommonOptions; readonly standard: StandardLayout };
 }
 
 /** A layout in cutting order. */
-export interface Layout extends Omit<StandardLayout, "runs"> {
+export interface Layout extends Omit<StandardLayout, "runs" | "anchor"> {
   readonly kind: string;
   readonly options: CommonOptions;
   readonly runs: readonly Run[];

@@ -1,0 +1,39 @@
+import type { z } from "zod";
+import type { Factor } from "../trial/index.ts";
+import { MOST_RUNS, readOptions, type CommonOptions } from "./common-options.ts";
+import { LayoutError } from "./error.ts";
+import type { LayoutKind, StandardLayout } from "./layout.ts";
+
+/** A strict schema that holds the common options beside the kind's own. */
+export type OptionsSchema = z.ZodObject & z.ZodType<CommonOptions>;
+
+/**
+ * Makes a member of the family of layouts. Its options are checked before `layOut` sees them; defaults stand in the schema
+ * and nowhere else. `schema` is a strict object: `z.strictObject({ kind: z.literal("sweep"), ...commonShape, … })`.
+ */
+export function defineKind<Schema extends OptionsSchema>(member: {
+  readonly kind: string;
+  readonly summary: string;
+  readonly schema: Schema;
+  readonly layOut: (factors: readonly Factor[], options: z.output<Schema>) => StandardLayout;
+}): LayoutKind {
+  return {
+    kind: member.kind,
+    summary: member.summary,
+    known: Object.keys(member.schema.shape)
+      .filter((name) => name !== "kind")
+      .sort(),
+    layOut: (factors, raw) => {
+      const options = readOptions(member.kind, member.schema, raw);
+      return { options, standard: member.layOut(factors, options) };
+    },
+  };
+}
+
+/** Called before runs are made, so that a huge request is stopped before memory is. */
+export function refuseTooManyRuns(kind: string, runs: number, mend: string): void {
+  if (runs <= MOST_RUNS) return;
+  throw new LayoutError(
+    `layout "${kind}": ${runs.toLocaleString("en")} runs are more than the ${MOST_RUNS.toLocaleString("en")} that can be laid out. ${mend}`,
+  );
+}

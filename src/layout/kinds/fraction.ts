@@ -1,0 +1,35 @@
+import { z } from "zod";
+import { commonShape, wholeNumber } from "../common-options.ts";
+import { defineKind } from "../define-kind.ts";
+import { fractionOf, type FractionRequest } from "../two-level/fraction-design.ts";
+import { layOutRegular } from "../two-level/lay-out-regular.ts";
+
+const schema = z.strictObject({
+  kind: z.literal("fraction"),
+  ...commonShape,
+  /** A power of 2; or say what it must keep apart (`resolution`), or how it is made (`generators`). */
+  runs: wholeNumber(2, 1024).optional(),
+  /** 3: main effects clear of one another; 4: also of products of two factors; 5: those too of one another. */
+  resolution: wholeNumber(3, 15).optional(),
+  /** Such as "D = ABC" or "coolant = feed × speed", one a factor that is generated. */
+  generators: z.array(z.string()).min(1).max(30).optional(),
+  /** Which fraction of the family, from 1: every generator with a plus sign, then with other signs. */
+  part: wholeNumber(1, 2 ** 30).default(1),
+  /** Cuts the fraction again with signs reversed: of all factors, or of the one named. */
+  foldOver: z.string().default("none"),
+  /** Aliases are listed for effects of up to so many factors. */
+  aliasOrder: wholeNumber(1, 6).default(2),
+});
+
+export type FractionOptions = z.output<typeof schema>;
+
+export const fraction = defineKind({
+  kind: "fraction",
+  summary:
+    "Some of the corners, chosen so that what matters can still be told apart: many factors in few runs.",
+  schema,
+  layOut: (factors, options) => {
+    const request: FractionRequest = options;
+    return layOutRegular("fraction", factors, fractionOf(factors, request), options);
+  },
+});

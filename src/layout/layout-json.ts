@@ -1,0 +1,42 @@
+import type { Layout } from "./layout.ts";
+import type { Judgement } from "./judgement.ts";
+
+/**
+ * A layout as the command line prints it for machines: runs in cutting order, then generators, resolution and aliases where
+ * the kind has them. Example: `layoutJson(layout).runs[0]` is `{ run: 1, standard: 3, block: 1, role: "corner", settings: { feed: 0.08 } }`.
+ */
+export function layoutJson(layout: Layout) {
+  return {
+    kind: layout.kind,
+    runs: layout.runs.map(({ run, standard, block, role, settings }) => ({
+      run,
+      standard,
+      block,
+      role,
+      settings,
+    })),
+    generators: layout.generators ?? [],
+    definingRelation: layout.definingRelation ?? [],
+    resolution: layout.resolution ?? null,
+    aliases: layout.aliases ?? [],
+    orderRules: layout.orderRules,
+    notes: layout.notes,
+  };
+}
+
+/** A judgement as the command line prints it for machines. Numbers that can't be had are null; the sentences say why. */
+export function judgementJson(judgement: Judgement) {
+  return {
+    runs: judgement.runs,
+    df: judgement.df,
+    dfPureError: judgement.dfPureError,
+    efficiency: judgement.efficiency,
+    efficiencyReference: judgement.efficiencyReference,
+    sigma: judgement.sigma,
+    effect: judgement.effect,
+    confidence: judgement.confidence,
+    terms: judgement.terms,
+    inseparable: judgement.inseparable,
+    sentences: judgement.sentences,
+  };
+}

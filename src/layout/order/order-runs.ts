@@ -1,0 +1,89 @@
+import { seededRandom } from "../../numerics/index.ts";
+import type { Factor, Run } from "../../trial/index.ts";
+import type { CommonOptions } from "../common-options.ts";
+import { listed } from "../error.ts";
+import type { StandardLayout, StandardRun } from "../layout.ts";
+import { driftProofOrder } from "./drift-proof.ts";
+import { fill, openRuns, slotsOf } from "./slots.ts";
+
+/**
+ * Puts a layout's runs into cutting order. Blocks are respected whatever the order; the same seed gives the same order.
+ * Returns the runs numbered from 1 and one readable sentence for each rule that the order obeys.
+ */
+export function orderRuns(
+  factors: readonly Factor[],
+  standard: StandardLayout,
+  options: Pick<CommonOptions, "order" | "seed">,
+): { readonly runs: readonly Run[]; readonly rules: readonly string[] } {
+  const spreadCentre = options.order !== "as-listed";
+  const slots = slotsOf(standard, { spreadCentre });
+  const blocks = [...new Set(slots.map((slot) => slot.block))];
+  const random = seededRandom(options.seed);
+  const open = new Map(blocks.map((block) => [block, openRuns(standard, block, { spreadCentre })]));
+  const made: { readonly runs: readonly StandardRun[]; readonly rules: readonly string[] } =
+    options.order === "drift-proof"
+      ? driftProofOrder({ factors, slots, open, random, seed: options.seed })
+      : {
+          runs: fill(
+            slots,
+            options.order === "random"
+              ? new Map([...open].map(([block, runs]) => [block, random.shuffle(runs)]))
+              : open,
+          ),
+          rules: [
+            options.order === "random" ? randomRule(blocks.length, options.seed) : "Cut in the order listed.",
+          ],
+        };
+  return {
+    runs: made.runs.map((run, index) => ({
+      run: index + 1,
+      standard: run.standard,
+      block: run.block,
+      role: run.role,
+      settings: run.settings,
+    })),
+    rules: [...blockRules(made.runs, blocks), ...made.rules, ...fixedRules(factors, standard, spreadCentre)],
+  };
+}
+
+function randomRule(blocks: number, seed: number): string {
+  return `Random order${blocks > 1 ? " within each block" : ""}, drawn from seed ${seed}.`;
+}
+
+function blockRules(runs: readonly StandardRun[], blocks: readonly number[]): readonly string[] {
+  if (blocks.length < 2) return [];
+  const sizes = blocks.map((block) => runs.filter((run) => run.block === block).length);
+  const even = new Set(sizes).size === 1;
+  const size = even ? `${sizes[0]} runs each` : `${listed(sizes.map(String))} runs`;
+  return [
+    `${blocks.length} blocks of ${size}, cut one after another; a new edge, shift or part begins only with a new block.`,
+  ];
+}
+
+function fixedRules(
+  factors: readonly Factor[],
+  standard: StandardLayout,
+  spreadCentre: boolean,
+): readonly string[] {
+  const centre = standard.runs.filter((run) => run.role === "centre").length;
+  const rules: string[] = [];
+  if (centre > 0 && spreadCentre) {
+    rules.push(
+      centre === 1
+        ? "The centre run stands in the middle."
+        : `The ${centre} centre runs are spread evenly over the cutting order, so that they show drift.`,
+    );
+  }
+  if (standard.anchor) {
+    const { settings, every } = standard.anchor;
+    const at = factors.map((factor) =>
+      factor.kind === "quantity"
+        ? `${factor.name} ${settings[factor.name]} ${factor.unit}`
+        : `${factor.name} ${settings[factor.name]}`,
+    );
+    rules.push(
+      `An anchor run (${listed(at)}) is cut first, after every ${every === 1 ? "run" : `${every} runs`}, and last, so that drift can be read off it.`,
+    );
+  }
+  return rules;
+}
