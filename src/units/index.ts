@@ -3,7 +3,7 @@ export type { Dimension, DimensionOf, UnitName, UnitOf } from "./unit-table.ts";
 export { dimensionOf, isUnit, unitNames } from "./unit-table.ts";
 
 export type { Quantity } from "./quantity.ts";
-export { add, compare, inUnit, quantity, subtract, times, valueIn } from "./quantity.ts";
+export { add, compare, inUnit, quantity, subtract, times, valueIn } from "./arithmetic.ts";
 export { convert, convertDifference } from "./convert.ts";
 
 export type { NumberTextOptions } from "./number-text.ts";

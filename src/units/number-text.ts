@@ -1,6 +1,6 @@
 import { answered, asked, refused, valueOrThrow } from "./error.ts";
 import type { Answer, Choice } from "./error.ts";
-import { quantity } from "./quantity.ts";
+import { quantity } from "./arithmetic.ts";
 import { added, divided, nearestDouble, rationalFromDecimal } from "./rational.ts";
 import type { Rational } from "./rational.ts";
 import { plainText } from "./typed-text.ts";

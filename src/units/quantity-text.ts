@@ -3,7 +3,7 @@ import type { Answer, Choice } from "./error.ts";
 import { formatQuantity } from "./format-quantity.ts";
 import { readExactNumber } from "./number-text.ts";
 import type { NumberTextOptions } from "./number-text.ts";
-import { quantity } from "./quantity.ts";
+import { quantity } from "./arithmetic.ts";
 import type { Quantity } from "./quantity.ts";
 import { multiplied, nearestDouble, rationalFromDecimal } from "./rational.ts";
 import type { Rational } from "./rational.ts";
