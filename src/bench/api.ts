@@ -1,7 +1,234 @@
+import type { TitleBlock } from "../notebook/index.ts";
+import type { Draft, OutlookDraft } from "./draft.ts";
+
+// What the bench answers: plain JSON, made from the return values of the library and nothing else.
+
 /** What the client is told before it shows anything. */
 export interface Session {
   /** The name of the project's folder. */
   readonly project: string;
   /** ISO 8601. */
   readonly now: string;
+}
+
+/** What to do next with a trial, and on which sheet. */
+export interface NextStep {
+  readonly sheet: TrialSheet;
+  /** In words, beginning with a verb. */
+  readonly text: string;
+}
+
+export type TrialSheet = "plan" | "run-sheet" | "review" | "finding" | "import";
+
+/** One line of the list of trials. */
+export type TrialListing =
+  | {
+      readonly name: string;
+      readonly title: string;
+      readonly question: string;
+      readonly dataKind: string;
+      readonly runs: number;
+      readonly runsRead: number;
+      readonly next: NextStep;
+      readonly problem: null;
+    }
+  | { readonly name: string; readonly problem: string };
+
+export interface TrialsAnswer {
+  readonly trials: readonly TrialListing[];
+}
+
+/** The head of each sheet of a trial, and its title block. */
+export interface TrialHead {
+  readonly name: string;
+  readonly title: string;
+  readonly question: string;
+  readonly dataKind: string;
+  readonly source: string;
+  readonly units: string;
+  readonly checksum: string;
+  readonly date: string;
+  readonly runs: number;
+  readonly runsRead: number;
+  readonly next: NextStep;
+}
+
+export interface FactorView {
+  readonly name: string;
+  readonly kind: "quantity" | "category";
+  /** "0.08 to 0.24 mm/rev", "fresh, used". */
+  readonly range: string;
+  readonly unit: string;
+  readonly levels: readonly string[];
+  readonly hardToChange: boolean;
+}
+
+export interface PlannedRunView {
+  readonly run: number;
+  readonly standard: number;
+  readonly block: number;
+  readonly role: string;
+  /** One text a factor, in the order of the factors, with its unit. */
+  readonly settings: readonly string[];
+  /** One text for each of `PlanView.conditions`. */
+  readonly conditions: readonly string[];
+}
+
+/** One thing that a plan uses up, against what is at hand. */
+export interface CostLine {
+  readonly what: string;
+  readonly used: string;
+  /** Empty where no budget is stated. */
+  readonly atHand: string;
+  /** Used by at hand; null where no budget is stated. */
+  readonly share: number | null;
+}
+
+/** What a plan can tell about one term. */
+export interface OutlookRow {
+  readonly label: string;
+  readonly halfWidth: string;
+  readonly power: string;
+  readonly withOrder: string;
+  readonly worst: string;
+  /** True where the order follows the term so closely that drift can't be told from it. */
+  readonly followsOrder: boolean;
+}
+
+export interface OutlookView {
+  readonly sentences: readonly string[];
+  readonly rows: readonly OutlookRow[];
+  readonly inseparable: readonly string[];
+  /** Said where no σ was given: half-widths are then in multiples of it. */
+  readonly note: string;
+  /** HTML of the figures, from the library. */
+  readonly figures: readonly string[];
+}
+
+export interface PlanView {
+  readonly factors: readonly FactorView[];
+  readonly held: readonly (readonly [string, string])[];
+  readonly conditions: readonly string[];
+  readonly runs: readonly PlannedRunView[];
+  readonly blocks: number;
+  readonly orderRules: readonly string[];
+  readonly notes: readonly string[];
+  /** HTML of the figures, from the library. */
+  readonly figures: readonly string[];
+  readonly cost: readonly CostLine[];
+  readonly cautions: readonly string[];
+  readonly outlook: OutlookView | { readonly refusal: string };
+}
+
+export interface PlanAnswer {
+  readonly head: TrialHead;
+  readonly plan: PlanView;
+  /** Unit of the first response, for the questions about σ and effect. */
+  readonly responseUnit: string;
+}
+
+/** A kind of layout that can be chosen. */
+export interface LayoutKindView {
+  readonly kind: string;
+  readonly summary: string;
+  readonly options: readonly string[];
+}
+
+export interface FormAnswer {
+  readonly kinds: readonly LayoutKindView[];
+  readonly units: readonly string[];
+  /** An empty form, with a seed to write down. */
+  readonly draft: Draft;
+  readonly names: readonly string[];
+}
+
+/** Something in the form that can't stand, and where: "factors.0.low"; an empty field for the whole. */
+export interface DraftProblem {
+  readonly field: string;
+  readonly message: string;
+  /** True where nothing was typed yet: worth a word, not a reproach. */
+  readonly missing: boolean;
+}
+
+export interface DraftRequest {
+  readonly draft: Draft;
+  readonly outlook: OutlookDraft;
+}
+
+export interface DraftAnswer {
+  readonly problems: readonly DraftProblem[];
+  /** Null until the form can be laid out. */
+  readonly plan: PlanView | null;
+  /** The trial.json that would be written; null while there are problems. */
+  readonly json: string | null;
+}
+
+/** A way to read something ambiguous: what to type, and what that means. */
+export interface ChoiceView {
+  readonly write: string;
+  readonly meaning: string;
+}
+
+export interface ReadingView {
+  readonly run: number;
+  readonly response: string;
+  readonly spot: number;
+  readonly repeat: number;
+  /** With its unit. */
+  readonly text: string;
+  readonly taken: string;
+  readonly note: string;
+  /** Why it is not used; empty for a reading in use. */
+  readonly void: string;
+}
+
+export interface SheetRunView extends PlannedRunView {
+  /** Where it was cut otherwise: one text a factor, empty where as planned. */
+  readonly asCut: readonly string[];
+  readonly asCutReasons: readonly string[];
+  readonly readings: readonly ReadingView[];
+}
+
+export interface SheetResponseView {
+  readonly name: string;
+  readonly unit: string;
+  /** "at most 0.8 µm"; empty where no limit is stated. */
+  readonly limit: string;
+}
+
+export interface RunSheetAnswer {
+  readonly head: TrialHead;
+  readonly factors: readonly FactorView[];
+  readonly held: readonly (readonly [string, string])[];
+  readonly conditions: readonly string[];
+  readonly responses: readonly SheetResponseView[];
+  readonly runs: readonly SheetRunView[];
+  readonly orderRules: readonly string[];
+  readonly cautions: readonly string[];
+  readonly measurement: readonly (readonly [string, string])[];
+}
+
+/** What came of typing a reading. */
+export type RecordAnswer =
+  | { readonly kind: "saved"; readonly reading: ReadingView; readonly head: TrialHead }
+  | { readonly kind: "question"; readonly question: string; readonly choices: readonly ChoiceView[] };
+
+export interface NotebooksAnswer {
+  /** File names without ".ts". */
+  readonly notebooks: readonly string[];
+}
+
+/** One entry of a live page; the same index replaces it. */
+export interface LiveEntry {
+  readonly index: number;
+  readonly kind: string;
+  readonly html: string;
+}
+
+/** Told at the end of a run. */
+export interface LivePage {
+  readonly title: string;
+  readonly titleBlock: TitleBlock;
+  readonly entries: number;
+  readonly failed: boolean;
 }

@@ -1,3 +1,5 @@
+import type { Runner } from "../notebook/index.ts";
+
 /** What the bench works with; nothing else reaches it. */
 export interface BenchContext {
   /** The project's folder: trials in `experiments/`, notebooks in `notebooks/`. */
@@ -9,6 +11,8 @@ export interface BenchContext {
   /** Ends live streams and running notebooks. */
   readonly signal: AbortSignal;
   readonly clock: () => Date;
+  /** Runs notebooks; left out, the bench makes its own when the first one is opened, and closes it. */
+  readonly runner?: Runner;
   /** Where the built client lies; by default beside the sources. */
   readonly clientFolder?: string;
   /** Told of faults of the program (not of refusals), for the log. */

@@ -4,6 +4,8 @@ import { join } from "node:path";
 import type { Hono } from "hono";
 import { afterEach } from "vitest";
 import { createBench } from "../../src/bench/index.ts";
+import type { Runner } from "../../src/notebook/index.ts";
+import { liveStream, type LiveStream } from "./live-stream.ts";
 
 export const address = "127.0.0.1:8127";
 export const origin = `http://${address}`;
@@ -33,11 +35,16 @@ export interface BenchUnderTest {
   /** As the bench's own page asks: with its cookie, host and origin. */
   readonly get: (path: string) => Promise<Response>;
   readonly post: (path: string, body: unknown) => Promise<Response>;
+  /** A live stream, as the bench's own page opens it. */
+  readonly live: (path: string) => Promise<LiveStream>;
   readonly cookie: string;
 }
 
 /** A bench without a port, with a page's cookie already taken. */
-export async function benchUnderTest({ root }: { root?: string } = {}): Promise<BenchUnderTest> {
+export async function benchUnderTest({
+  root,
+  runner,
+}: { root?: string; runner?: Runner } = {}): Promise<BenchUnderTest> {
   const project = root ?? (await newProject());
   const faults: unknown[] = [];
   const stop = new AbortController();
@@ -53,6 +60,7 @@ export async function benchUnderTest({ root }: { root?: string } = {}): Promise<
     signal: stop.signal,
     clock: () => new Date("2026-03-02T09:30:00Z"),
     onFault: (fault) => faults.push(fault),
+    ...(runner ? { runner } : {}),
   });
   const raw = async (path: string, init?: RequestInit) => bench.request(`${origin}${path}`, init);
   const opened = await raw(`/?token=${token}`);
@@ -64,7 +72,13 @@ export async function benchUnderTest({ root }: { root?: string } = {}): Promise<
       headers: { cookie, origin, "content-type": "application/json" },
       body: typeof body === "string" ? body : JSON.stringify(body),
     });
-  return { root: project, bench, faults, raw, get, post, cookie };
+  const live = async (path: string) => {
+    const headers = { cookie, "sec-fetch-site": "same-origin" };
+    const stream = liveStream(await raw(path, { headers }));
+    ends.push(stream.close);
+    return stream;
+  };
+  return { root: project, bench, faults, raw, get, post, live, cookie };
 }
 
 export { token };

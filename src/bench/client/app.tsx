@@ -1,7 +1,13 @@
 import { Announcer } from "./announce.tsx";
+import { NewTrialPage } from "./new-trial/new-trial-page.tsx";
+import { NotebookPage } from "./notebooks/notebook-page.tsx";
+import { NotebooksPage } from "./notebooks/notebooks-page.tsx";
 import { addressOf, partsOf, place } from "./place.ts";
+import { PlanPage } from "./plan/plan-page.tsx";
+import { RunSheetPage } from "./run-sheet/run-sheet-page.tsx";
 import { Masthead } from "./sheet/masthead.tsx";
 import { Sheet } from "./sheet/sheet.tsx";
+import { TrialsPage } from "./trials/trials-page.tsx";
 
 function Nowhere() {
   return (
@@ -13,9 +19,25 @@ function Nowhere() {
   );
 }
 
+function TrialPage({ trial, sheet }: { readonly trial: string; readonly sheet: string }) {
+  switch (sheet) {
+    case "plan":
+      return <PlanPage key={trial} trial={trial} />;
+    case "run-sheet":
+      return <RunSheetPage key={trial} trial={trial} />;
+    default:
+      return <Nowhere />;
+  }
+}
+
 function Page() {
-  const parts = partsOf(place.value.path);
-  if (parts.length === 0) return <Nowhere />;
+  const [drawer = "trials", name, sheet = "plan", ...rest] = partsOf(place.value.path);
+  if (rest.length > 0) return <Nowhere />;
+  if (drawer === "new-trial" && name === undefined) return <NewTrialPage />;
+  if (drawer === "trials")
+    return name === undefined ? <TrialsPage /> : <TrialPage trial={name} sheet={sheet} />;
+  if (drawer === "notebooks")
+    return name === undefined ? <NotebooksPage /> : <NotebookPage key={name} name={name} />;
   return <Nowhere />;
 }
 

@@ -8,7 +8,7 @@ const drawers = [
 function Mark() {
   return (
     <svg viewBox="0 0 32 32" aria-hidden="true" focusable="false">
-      <rect width="32" height="32" fill="#1f3a93" />
+      <rect width="32" height="32" fill="#1c4d94" />
       <path
         d="M2 21q4.500-8 9.300 0q4.700-8 9.400 0q4.700-8 9.300 0"
         fill="none"

@@ -1,0 +1,103 @@
+import type { DraftAnswer } from "../../api.ts";
+import { ChoiceField } from "../fields/choice-field.tsx";
+import { TextField } from "../fields/text-field.tsx";
+import { Cautions, CostTable, Figures, OrderRules, OutlookTable, RunTable } from "../plan/plan-pieces.tsx";
+import { answer, changeOutlook, draft, outlook, refusals } from "./draft-state.ts";
+
+function StillNeeded({ said }: { readonly said: DraftAnswer }) {
+  const missing = said.problems.filter((problem) => problem.missing);
+  const wrong = said.problems.filter((problem) => !problem.missing);
+  return (
+    <>
+      {wrong.length === 0 ? null : (
+        <div class="caution">
+          <strong>Can't be laid out yet</strong>
+          <ul>
+            {wrong.map((problem) => (
+              <li key={problem.field + problem.message} class="message">
+                {problem.message}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {missing.length === 0 ? null : (
+        <p class="soft">Still needed: {missing.map((problem) => problem.message).join(" ")}</p>
+      )}
+    </>
+  );
+}
+
+/** What the plan would be, cost and tell, as long as it is only typed. */
+export function OutlookPanel() {
+  const said = answer.value;
+  const { sigma, effect, model, confidence } = outlook.value;
+  const unit = draft.value?.responses[0]?.unit ?? "";
+  const inUnit = unit === "" ? "" : `In ${unit}`;
+  return (
+    <section class="view" aria-labelledby="part-outlook">
+      <h2 id="part-outlook">What this plan can see</h2>
+      <div class="row">
+        <TextField
+          id="sigma"
+          class="short"
+          label="Scatter from pass to pass, guessed"
+          value={sigma}
+          onValue={(value) => changeOutlook({ sigma: value })}
+          hint={inUnit}
+          refusal={refusals.value.get("sigma")}
+        />
+        <TextField
+          id="effect"
+          class="short"
+          label="Smallest change worth seeing"
+          value={effect}
+          onValue={(value) => changeOutlook({ effect: value })}
+          hint={inUnit}
+          refusal={refusals.value.get("effect")}
+        />
+        <TextField
+          id="confidence"
+          class="short"
+          label="Confidence, %"
+          value={confidence}
+          onValue={(value) => changeOutlook({ confidence: value })}
+          refusal={refusals.value.get("confidence")}
+        />
+        <ChoiceField
+          id="model"
+          label="Effects to tell"
+          value={model}
+          choices={[
+            ["main", "Each factor by itself"],
+            ["interactions", "and pairs of factors"],
+            ["surface", "and curvature"],
+          ]}
+          onValue={(value) => changeOutlook({ model: value })}
+        />
+      </div>
+      {said === null ? (
+        <p class="soft">The plan shows here as soon as there is a factor with its range.</p>
+      ) : (
+        <StillNeeded said={said} />
+      )}
+      {said?.plan ? (
+        <>
+          {"refusal" in said.plan.outlook ? (
+            <p class="refusal">{said.plan.outlook.refusal}</p>
+          ) : (
+            <OutlookTable outlook={said.plan.outlook} />
+          )}
+          <CostTable cost={said.plan.cost} />
+          <OrderRules plan={said.plan} />
+          <Figures figures={said.plan.figures} />
+          <details>
+            <summary>The {said.plan.runs.length} runs in cutting order</summary>
+            <RunTable plan={said.plan} />
+          </details>
+          <Cautions cautions={said.plan.cautions} />
+        </>
+      ) : null}
+    </section>
+  );
+}
