@@ -7,3 +7,5 @@ export { layOut, type LayoutRequest } from "./lay-out.ts";
 export { judge, type JudgeOptions } from "./judge/judge.ts";
 export { correlationWithOrder } from "./correlation-with-order.ts";
 export { judgementJson, layoutJson } from "./layout-json.ts";
+export { checkLimits, type LimitCheck } from "./limits/check-limits.ts";
+export { planCost, type BudgetEnd, type PlanCost, type RunCost } from "./limits/plan-cost.ts";

@@ -1,0 +1,171 @@
+import { passConditions, type PassConditions } from "../../cutting/index.ts";
+import type { Run, TrialSpec } from "../../trial/index.ts";
+import {
+  convert,
+  formatNumber,
+  formatQuantity,
+  parseQuantity,
+  quantity,
+  unitIn,
+  valueIn,
+  type UnitName,
+} from "../../units/index.ts";
+import { LimitError, type LimitFinding } from "../error.ts";
+import { heldDepthMm, planCost, type BudgetEnd } from "./plan-cost.ts";
+
+/** Settings that meet a limit to a part in a thousand million are on it. */
+const SLACK = 1e-9;
+
+/** What a check of limits could not look at. */
+export interface LimitCheck {
+  /** One sentence each: the limit, and what to state so that it can be checked. */
+  readonly unchecked: readonly string[];
+}
+
+/**
+ * Refuses a plan that asks more than the trial states to be at hand: spindle and cutter speed, feed speed, passes, minutes,
+ * stock, edges.
+ *
+ * Use it before a plan is written. Throws a `LimitError` with every finding: each names the first run that passes the limit
+ * and the change that mends it. Returns what could not be checked because the trial does not state enough.
+ */
+export function checkLimits(spec: TrialSpec, runs: readonly Run[]): LimitCheck {
+  const passes = runs.map((run) => ({ run, pass: passConditions(spec, run.settings) }));
+  const limits = speedLimits(spec);
+  const findings = [
+    ...limits.flatMap((limit) => overLimit(spec, limit, passes)),
+    ...planCost(spec, runs).ends.map((end) => budgetFinding(spec, end, runs)),
+  ];
+  if (findings.length > 0) throw new LimitError(findings);
+  return {
+    unchecked: limits.flatMap((limit) =>
+      passes.some(({ pass }) => limit.of(pass) === null)
+        ? [`The ${limit.words} of ${limit.text} could not be checked: ${limit.wants(passes[0]?.pass)}`]
+        : [],
+    ),
+  };
+}
+
+interface SpeedLimit {
+  readonly limit: LimitFinding["limit"];
+  readonly words: string;
+  readonly text: string;
+  readonly most: number;
+  readonly unit: UnitName;
+  readonly of: (pass: PassConditions) => number | null;
+  readonly wants: (pass: PassConditions | undefined) => string;
+  readonly mend: string;
+}
+
+type Named = "spindleSpeedRevPerMin" | "surfaceSpeedMPerMin" | "feedSpeedMmPerMin";
+
+function speedLimits(spec: TrialSpec): readonly SpeedLimit[] {
+  const { machine, cutter } = spec;
+  const made = (
+    limit: LimitFinding["limit"],
+    words: string,
+    text: string | undefined,
+    unit: "rev/min" | "m/min" | "mm/min",
+    field: Named,
+    mend: string,
+  ): readonly SpeedLimit[] =>
+    text === undefined
+      ? []
+      : [
+          {
+            limit,
+            words,
+            text,
+            unit,
+            most: valueIn(parseQuantity(text, { unit }), unit),
+            of: (pass) => pass[field],
+            wants: (pass) => pass?.missing.find(({ what }) => what === field)?.why ?? "no run states it.",
+            mend,
+          },
+        ];
+  const rim =
+    cutter?.maxSpeed !== undefined && /m\/(min|s)|ft/i.test(cutter.maxSpeed) && !/rev/i.test(cutter.maxSpeed);
+  return [
+    ...made(
+      "spindle",
+      "spindle limit",
+      machine?.maxSpeed,
+      "rev/min",
+      "spindleSpeedRevPerMin",
+      "Lower the speed",
+    ),
+    ...(rim
+      ? made("cutter", "cutter limit", cutter.maxSpeed, "m/min", "surfaceSpeedMPerMin", "Lower the speed")
+      : made(
+          "cutter",
+          "cutter limit",
+          cutter?.maxSpeed,
+          "rev/min",
+          "spindleSpeedRevPerMin",
+          "Lower the speed",
+        )),
+    ...made(
+      "feed speed",
+      "feed limit",
+      machine?.maxFeedSpeed,
+      "mm/min",
+      "feedSpeedMmPerMin",
+      "Lower the feed or the speed",
+    ),
+  ];
+}
+
+function overLimit(
+  spec: TrialSpec,
+  limit: SpeedLimit,
+  passes: readonly { readonly run: Run; readonly pass: PassConditions }[],
+): readonly LimitFinding[] {
+  const over = passes.filter(({ pass }) => (limit.of(pass) ?? 0) > limit.most * (1 + SLACK));
+  const first = over[0];
+  if (!first) return [];
+  const value = shown(spec, limit.of(first.pass) ?? 0, limit.unit);
+  const from =
+    limit.limit === "feed speed" &&
+    first.pass.feedMmPerRev !== null &&
+    first.pass.spindleSpeedRevPerMin !== null
+      ? ` (${shown(spec, first.pass.feedMmPerRev, "mm/rev")} at ${shown(spec, first.pass.spindleSpeedRevPerMin, "rev/min")})`
+      : "";
+  const more =
+    over.length > 1
+      ? ` So ${over.length === 2 ? "does" : "do"} ${over.length - 1} more run${over.length === 2 ? "" : "s"}.`
+      : "";
+  return [
+    {
+      limit: limit.limit,
+      run: first.run.run,
+      text: `Run ${first.run.run} asks for ${value}${from}, above the ${limit.words} of ${limit.text}.${more} ${limit.mend}, so that no run passes ${shown(spec, limit.most, limit.unit)}.`,
+    },
+  ];
+}
+
+function shown(spec: TrialSpec, value: number, unit: UnitName): string {
+  const own = unitIn(unit, spec.display);
+  // Four figures, without the zeros that say nothing.
+  return formatQuantity(quantity(Number(convert(value, unit, own).toPrecision(4)), own));
+}
+
+function budgetFinding(spec: TrialSpec, end: BudgetEnd, runs: readonly Run[]): LimitFinding {
+  return { limit: end.budget, run: end.run, text: budgetText(spec, end, runs) };
+}
+
+function budgetText(spec: TrialSpec, end: BudgetEnd, runs: readonly Run[]): string {
+  const { run, atHand, wanted } = end;
+  switch (end.budget) {
+    case "passes":
+      return `Run ${run} is one pass too many: the plan has ${runs.length} runs and ${atHand} passes are at hand. Leave out ${runs.length - atHand}: fewer replicates, levels or centre points.`;
+    case "minutes":
+      return `The ${atHand} minutes at hand end in run ${run}: the plan takes ${formatNumber(wanted, { digits: 3 })} minutes. Leave out the runs from ${run} on, or shorten the pass.`;
+    case "stock": {
+      const depth = heldDepthMm(spec);
+      const each = depth === undefined ? "" : ` (${runs.length} passes of ${shown(spec, depth, "mm")})`;
+      return `The stock of ${spec.budget?.stock ?? ""} ends in run ${run}: the plan takes ${shown(spec, wanted, "mm")}${each}. Cut at most ${run - 1} runs, or take less depth.`;
+    }
+    case "edges":
+      return `Run ${run} needs edge ${atHand + 1} and ${atHand} ${atHand === 1 ? "is" : "are"} at hand: the plan takes ${wanted}, a fresh one for each block and each edge that is compared. Take fewer blocks.`;
+  }
+}
