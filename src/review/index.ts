@@ -1,0 +1,5 @@
+export type { Remark } from "./remark.ts";
+export { fitRemarks, remarks } from "./remarks.ts";
+export { separatingRuns } from "./separating-runs.ts";
+export { intervalInflation } from "./inflation.ts";
+export { ReviewError } from "./error.ts";
