@@ -55,7 +55,11 @@ function parse(verb: Verb, words: readonly string[]) {
   }
 }
 
-async function dispatch(words: readonly string[], verbs: readonly VerbEntry[], terminal: Terminal): Promise<number> {
+async function dispatch(
+  words: readonly string[],
+  verbs: readonly VerbEntry[],
+  terminal: Terminal,
+): Promise<number> {
   const [name, ...rest] = words;
   if (name === undefined || name === "help" || name === "--help" || name === "-h") {
     terminal.out(overview(verbs));
@@ -95,7 +99,9 @@ export async function runCommand(
     return await dispatch(words, verbs, terminal);
   } catch (error) {
     if (words.includes("--json")) terminal.out(JSON.stringify({ error: messageOf(error) }));
-    terminal.error(isFault(error) && error instanceof Error ? (error.stack ?? error.message) : messageOf(error));
+    terminal.error(
+      isFault(error) && error instanceof Error ? (error.stack ?? error.message) : messageOf(error),
+    );
     return error instanceof UsageError ? 2 : 1;
   }
 }

@@ -13,7 +13,9 @@ export interface Terminal {
   readonly signal: AbortSignal;
 }
 
-export type OptionValues = Readonly<Record<string, string | boolean | readonly (string | boolean)[] | undefined>>;
+export type OptionValues = Readonly<
+  Record<string, string | boolean | readonly (string | boolean)[] | undefined>
+>;
 
 /** What the person typed, once the options are known to exist. */
 export interface Call {

@@ -1,0 +1,36 @@
+import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
+import { RefusedError } from "./error.ts";
+import type { Terminal } from "./verb.ts";
+
+/** The text of a file named on the command line, from where the command was called. */
+export async function readText(path: string, { folder }: Pick<Terminal, "folder">): Promise<string> {
+  try {
+    return await readFile(resolve(folder, path), "utf8");
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    const why =
+      code === "ENOENT" ? "there is no such file" : code === "EISDIR" ? "it is a folder" : String(code);
+    throw new RefusedError(`${path}: can't be read, ${why}. Expected the path of a file, from ${folder}.`, {
+      cause: error,
+    });
+  }
+}
+
+/** A file's text as JSON, with the place of a slip. */
+export async function readJson(path: string, terminal: Pick<Terminal, "folder">): Promise<unknown> {
+  const text = await readText(path, terminal);
+  return parsedJson(text.replace(/^\uFEFF/, ""), path);
+}
+
+/** JSON typed on the command line or read from a file; `name` says which. */
+export function parsedJson(text: string, name: string): unknown {
+  try {
+    return JSON.parse(text) as unknown;
+  } catch (error) {
+    throw new RefusedError(
+      `${name}: expected JSON, ${error instanceof Error ? error.message : String(error)}. Look for a missing comma, quote or bracket.`,
+      { cause: error },
+    );
+  }
+}
