@@ -11,8 +11,13 @@ export {
   type DoubleDouble,
 } from "./double-double.ts";
 
+export { dotExactly, sumExactly } from "./exact-sum.ts";
+export { autocorrelation, mean, standardDeviation, sumOfSquaredDeviations, variance } from "./moments.ts";
+
 export { powerColumn, productColumn, type DesignColumn } from "./design-column.ts";
 export { defaultRankTolerance, leastSquares, type Dependence, type LeastSquares } from "./least-squares.ts";
+
+export { refitter, type Refit, type Refitter } from "./refitter.ts";
 
 export { normalCdf, normalDensity, normalQuantile, normalTail, normalUpperQuantile } from "./normal.ts";
 export { tCdf, tQuantile, tTail, tTwoSided, tUpperQuantile } from "./student.ts";

@@ -14,14 +14,14 @@ import { requireNumber, requirePositive, requireProbability } from "./probabilit
 export function nonCentralTCdf(t: number, df: number, shift: number): number {
   requireQuestion(t, df, shift);
   if (df === Infinity || !Number.isFinite(t)) return normalCdf(t - shift);
-  return overScale(df, t, (scale) => normalCdf(t * scale - shift));
+  return overScale(df, (scale) => normalCdf(t * scale - shift));
 }
 
 /** P(T > t), computed directly. */
 export function nonCentralTTail(t: number, df: number, shift: number): number {
   requireQuestion(t, df, shift);
   if (df === Infinity || !Number.isFinite(t)) return normalTail(t - shift);
-  return overScale(df, t, (scale) => normalTail(t * scale - shift));
+  return overScale(df, (scale) => normalTail(t * scale - shift));
 }
 
 /** The t with P(T ≤ t) = probability. Relative accuracy about 1e-11. */
@@ -48,7 +48,7 @@ function requireQuestion(t: number, df: number, shift: number): void {
 }
 
 /** Mean of a probability over the residual standard deviation (true value 1). */
-function overScale(df: number, t: number, probability: (scale: number) => number): number {
+function overScale(df: number, probability: (scale: number) => number): number {
   const logDensity = logScaleDensity(df);
   return Math.min(
     1,

@@ -2,7 +2,7 @@ import type { OrthogonalFactor } from "./householder.ts";
 import { applyOrthogonal, applyTransposed, solveTransposed, solveTriangular } from "./householder.ts";
 import type { PreciseMatrix, PreciseVector } from "./precise-products.ts";
 import { addCorrection, preciseDot, preciseVector, subtractColumn } from "./precise-products.ts";
-import { largest } from "./vector.ts";
+import { addMultiple, largest } from "./vector.ts";
 
 /** Coefficients of the kept columns, and response less fit, both in double-double. */
 export interface RefinedSolution {
@@ -27,47 +27,58 @@ export function refinedSolution(
   const { rows, rank, kept } = factor;
   const coefficients = preciseVector(rank);
   const residuals = preciseVector(rows);
-  const rest = preciseVector(rows);
-  const first = new Float64Array(rows);
+  // The first step starts from nothing: its right-hand sides are the response and 0.
+  const primal = response.high.slice();
   const dual = new Float64Array(rank);
+  let rest: PreciseVector = response;
   let change = 1;
   for (let step = 0; step < mostSteps && rank > 0; step++) {
-    rest.high.set(response.high);
-    rest.low.set(response.low);
-    for (let k = 0; k < rank; k++)
-      subtractColumn(rest, matrix, kept[k], coefficients.high[k], coefficients.low[k]);
-    for (let i = 0; i < rows; i++)
-      first[i] = rest.high[i] - residuals.high[i] + (rest.low[i] - residuals.low[i]);
-    for (let k = 0; k < rank; k++) dual[k] = -preciseDot(matrix, kept[k], residuals);
-    solveTransposed(factor, dual);
-    applyTransposed(factor, first);
-    const correction = first.slice(0, rank);
-    for (let k = 0; k < rank; k++) correction[k] -= dual[k];
-    first.set(dual);
-    solveTriangular(factor, correction);
-    applyOrthogonal(factor, first);
-    const nextChange = relativeChange(coefficients.high, correction);
+    if (step > 0) {
+      rest = remainder(matrix, factor, response, coefficients);
+      for (let i = 0; i < rows; i++)
+        primal[i] = rest.high[i] - residuals.high[i] + (rest.low[i] - residuals.low[i]);
+      for (let k = 0; k < rank; k++) dual[k] = -preciseDot(matrix, kept[k], residuals);
+    }
+    const correction = solveAugmented(factor, primal, dual);
+    const nextChange = step === 0 ? 1 : largest(correction) / (largest(coefficients.high) || 1);
     // A correction that does not shrink is rounding noise (or a matrix beyond refinement): keep what stood before.
     if (step > 0 && !(nextChange < change / 2)) break;
     addCorrection(coefficients, correction);
-    addCorrection(residuals, first);
-    // What the next step would still change, if it gains as much as this one did.
-    const expected = nextChange * (nextChange / change);
+    addCorrection(residuals, primal);
+    const gain = nextChange / change;
     change = nextChange;
-    if (step > 0 && expected < 2 ** -60) break;
+    if (step > 0 && settled(coefficients.high, correction, gain)) {
+      return { coefficients, residuals: lessPlain(rest, matrix, factor, correction) };
+    }
   }
   return { coefficients, residuals: remainder(matrix, factor, response, coefficients) };
 }
 
-/** Largest correction measured against its own coefficient, but not against ones that are themselves lost in rounding of the largest. */
-function relativeChange(coefficients: Float64Array, correction: Float64Array): number {
-  const floor = 2 ** -100 * largest(coefficients);
-  let most = 0;
+/**
+ * Solves  r + X·b = primal,  Xᵀr = dual  by the factor in plain arithmetic; returns b, and leaves r in `primal`, which is this file's own scratch (as is `dual`).
+ */
+function solveAugmented(factor: OrthogonalFactor, primal: Float64Array, dual: Float64Array): Float64Array {
+  solveTransposed(factor, dual);
+  applyTransposed(factor, primal);
+  const solution = primal.slice(0, factor.rank);
+  for (let k = 0; k < factor.rank; k++) solution[k] -= dual[k];
+  primal.set(dual);
+  solveTriangular(factor, solution);
+  applyOrthogonal(factor, primal);
+  return solution;
+}
+
+/**
+ * Whether the next correction, if it shrinks as this one did, would leave each coefficient as it is: small ones beside large ones too, but not ones that are nothing
+ * but rounding noise of the largest.
+ */
+function settled(coefficients: Float64Array, correction: Float64Array, gain: number): boolean {
+  const noise = 2 ** -45 * largest(coefficients);
   for (let k = 0; k < correction.length; k++) {
-    const size = Math.max(Math.abs(coefficients[k]), floor);
-    most = Math.max(most, size === 0 ? (correction[k] === 0 ? 0 : 1) : Math.abs(correction[k]) / size);
+    const size = Math.max(Math.abs(coefficients[k]), noise);
+    if (Math.abs(correction[k]) * gain > 2 ** -60 * size) return false;
   }
-  return most;
+  return true;
 }
 
 /** response − X·coefficients, straight from its definition. */
@@ -80,6 +91,19 @@ function remainder(
   const rest: PreciseVector = { high: response.high.slice(), low: response.low.slice() };
   for (let k = 0; k < factor.rank; k++)
     subtractColumn(rest, matrix, factor.kept[k], coefficients.high[k], coefficients.low[k]);
-  addCorrection(rest, new Float64Array(factor.rows));
+  return rest;
+}
+
+/** The last, tiny correction is taken out of the remainder in plain arithmetic: its own rounding is a double's share of next to nothing. */
+function lessPlain(
+  rest: PreciseVector,
+  matrix: PreciseMatrix,
+  factor: OrthogonalFactor,
+  correction: Float64Array,
+): PreciseVector {
+  const change = new Float64Array(factor.rows);
+  for (let k = 0; k < factor.rank; k++)
+    addMultiple(change, 0, -correction[k], matrix.entries, factor.kept[k] * factor.rows, factor.rows);
+  addCorrection(rest, change);
   return rest;
 }

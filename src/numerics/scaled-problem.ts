@@ -85,7 +85,8 @@ export function scaledProblem(
 
 /** Heaviest first: row by row stability of the reflections when weights differ by many powers of ten (Cox and Higham 1998). */
 function rowsInUse(rows: number, weights: Float64Array | undefined): Int32Array {
-  const all = Int32Array.from({ length: rows }, (_, i) => i);
+  const all = new Int32Array(rows);
+  for (let i = 0; i < rows; i++) all[i] = i;
   return weights === undefined
     ? all
     : all.filter((i) => weights[i] > 0).sort((a, b) => weights[b] - weights[a] || a - b);
@@ -109,16 +110,17 @@ function place(
   scale: number,
   to: PreciseVector,
 ): void {
+  if (rootWeight === undefined) {
+    // Every row is in use, in the caller's order.
+    for (let i = 0; i < row.length; i++) to.high[i] = column.high[i] * scale;
+    if (column.low !== undefined) for (let i = 0; i < row.length; i++) to.low[i] = column.low[i] * scale;
+    return;
+  }
   for (let i = 0; i < row.length; i++) {
     const high = column.high[row[i]] * scale;
     const low = (column.low?.[row[i]] ?? 0) * scale;
-    if (rootWeight === undefined) {
-      to.high[i] = high;
-      if (low !== 0) to.low[i] = low;
-    } else {
-      const product = multiplyExactly({ high, low }, { high: rootWeight.high[i], low: rootWeight.low[i] });
-      to.high[i] = product.high;
-      to.low[i] = product.low;
-    }
+    const product = multiplyExactly({ high, low }, { high: rootWeight.high[i], low: rootWeight.low[i] });
+    to.high[i] = product.high;
+    to.low[i] = product.low;
   }
 }

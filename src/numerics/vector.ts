@@ -1,7 +1,7 @@
-/**
- * Inner loops over stretches of flat arrays. Four running sums let the processor overlap its additions, and shorten the chain of roundings.
- * `aStart` and `bStart` are where the stretches begin.
- */
+/** Long dot products are summed stretch by stretch, so that rounding grows with the root of a stretch and not of the whole. */
+const stretch = 512;
+
+/** Dot product of two stretches of flat arrays; `aStart` and `bStart` are where they begin. */
 export function dot(
   a: Float64Array,
   aStart: number,
@@ -9,6 +9,15 @@ export function dot(
   bStart: number,
   length: number,
 ): number {
+  if (length <= stretch) return shortDot(a, aStart, b, bStart, length);
+  let sum = 0;
+  for (let from = 0; from < length; from += stretch)
+    sum += shortDot(a, aStart + from, b, bStart + from, Math.min(stretch, length - from));
+  return sum;
+}
+
+/** Four running sums let the processor overlap its additions. */
+function shortDot(a: Float64Array, aStart: number, b: Float64Array, bStart: number, length: number): number {
   let s0 = 0;
   let s1 = 0;
   let s2 = 0;
@@ -34,7 +43,17 @@ export function addMultiple(
   sourceStart: number,
   length: number,
 ): void {
-  for (let i = 0; i < length; i++) target[targetStart + i] += factor * source[sourceStart + i];
+  const whole = length - (length % 4);
+  let i = 0;
+  for (; i < whole; i += 4) {
+    const t = targetStart + i;
+    const s = sourceStart + i;
+    target[t] += factor * source[s];
+    target[t + 1] += factor * source[s + 1];
+    target[t + 2] += factor * source[s + 2];
+    target[t + 3] += factor * source[s + 3];
+  }
+  for (; i < length; i++) target[targetStart + i] += factor * source[sourceStart + i];
 }
 
 /** Euclidean length; the caller has scaled the entries so that squares neither overflow nor vanish. */
@@ -45,7 +64,10 @@ export function norm(a: Float64Array, start: number, length: number): number {
 /** Largest absolute entry; 0 of none. */
 export function largest(a: Float64Array): number {
   let most = 0;
-  for (let i = 0; i < a.length; i++) most = Math.max(most, Math.abs(a[i]));
+  for (let i = 0; i < a.length; i++) {
+    const size = Math.abs(a[i]);
+    if (size > most) most = size;
+  }
   return most;
 }
 
