@@ -5,7 +5,8 @@ import { LayoutError, listed } from "./error.ts";
 export interface CommonOptions {
   readonly kind: string;
   readonly replicates: number;
-  readonly centrePoints: number;
+  /** Undefined where it was left out and the kind has a number of its own for each case. */
+  readonly centrePoints?: number | undefined;
   readonly blocks: number;
   readonly order: "random" | "drift-proof" | "as-listed";
   readonly seed: number;

@@ -1,13 +1,15 @@
 import { LayoutError, listed } from "./error.ts";
+import { definitiveScreening } from "./kinds/definitive-screening.ts";
 import { factorial } from "./kinds/factorial.ts";
 import { fraction } from "./kinds/fraction.ts";
 import { given } from "./kinds/given.ts";
+import { plackettBurman } from "./kinds/plackett-burman.ts";
 import { sweep } from "./kinds/sweep.ts";
 import type { LayoutKind } from "./layout.ts";
 
 /** The family of layouts, by name: a further kind is one file and one line here. */
 export const kinds: ReadonlyMap<string, LayoutKind> = new Map(
-  [sweep, factorial, fraction, given].map((kind) => [kind.kind, kind]),
+  [sweep, factorial, fraction, plackettBurman, definitiveScreening, given].map((kind) => [kind.kind, kind]),
 );
 
 /** The kind of that name; an unknown one is refused with those known. */

@@ -11,6 +11,7 @@ import { levelsOfRuns, resolutionOf, type RegularDesign } from "./regular-design
 import { leftOutLevels, twoLevelSettings } from "./two-levels.ts";
 
 export interface RegularOptions extends CommonOptions {
+  readonly centrePoints: number;
   readonly aliasOrder: number;
 }
 
