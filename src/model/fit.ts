@@ -1,4 +1,5 @@
 import type { Setting } from "../trial/index.ts";
+import type { RecipeOptions, Recipes } from "./recipe.ts";
 import type { ModelKind, Term } from "./term.ts";
 import type { Observation, ObservedBlocks, ObservedFactor, RepeatScatter } from "./observations.ts";
 
@@ -194,4 +195,6 @@ export interface Fit {
   readonly predict: (at: Readonly<Record<string, Setting>>, options?: { confidence?: number }) => Prediction;
   /** How multiplying one factor by `multiplier` multiplies the response (power law), 0.5 for halving. */
   readonly ratio: (factor: string, multiplier: number) => Uncertain;
+  /** The settings that keep a limit; see `recipes`. Refused for a fit that was not made from a trial. */
+  readonly recipes: (options?: RecipeOptions) => Recipes;
 }

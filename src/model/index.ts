@@ -39,4 +39,18 @@ export { isInterval } from "./words.ts";
 export type { FitJson } from "./fit-json.ts";
 export { fitJson } from "./fit-json.ts";
 
+export type {
+  LargestSetting,
+  LargestSettingOptions,
+  PassFigures,
+  Piece,
+  Recipe,
+  RecipeOptions,
+  Recipes,
+} from "./recipe.ts";
+export { largestSetting } from "./largest-setting.ts";
+export { recipes } from "./recipes.ts";
+export type { SecondOpinion } from "./second-opinion.ts";
+export { secondOpinion } from "./second-opinion.ts";
+
 export { ModelError } from "./error.ts";

@@ -22,31 +22,33 @@ export function predictor(
     // Leverage holds the weight of the row; what a point itself would have is the same without it.
     if (weight > 0) farthest = Math.max(farthest, leverage / weight);
   });
+  const cut = settingsCut(solved);
+  const reachAt = quantileOf(solution.df);
   return (at, options = {}) => {
     const { confidence = solved.confidence } = options;
     checkConfidence(confidence);
     const full = completed(solved, at);
     const { estimate, cross, estimable } = combined(solved, pointAt(solved, full));
     const back = (value: number): number => (solved.logScale ? Math.exp(value) : value);
-    const extrapolation = outside(solved, full);
+    const extrapolation = outside(cut, full);
     if (!estimable) extrapolation.push("terms that these runs can't tell apart");
     else if (extrapolation.length === 0 && cross > farthest * (1 + 1e-6))
       extrapolation.push(`the combination of ${design.factors.map(({ name }) => name).join(" and ")}`);
     const range = (variance: number): { low: number; high: number } => {
-      const half = tQuantile((1 + confidence) / 2, solution.df) * Math.sqrt(variance);
+      const half = reachAt(confidence) * Math.sqrt(variance);
       return { low: back(estimate - half), high: back(estimate + half) };
     };
     const known = solved.variance !== null && estimable ? solved.variance : null;
     const mean = known === null ? null : range(known * cross);
     const single = known === null || solved.weights !== undefined ? null : range(known * (1 + cross));
     const answer = { at: full, estimate: back(estimate), mean, single, confidence, extrapolation };
+    const reason = estimable ? noInterval : "it hangs on terms that these runs can't tell apart";
     return {
       ...answer,
-      text: predictionText(
-        solved,
-        answer,
-        estimable ? noInterval : "it hangs on terms that these runs can't tell apart",
-      ),
+      // Made when read: a search for a recipe asks for thousands of predictions and reads none of them.
+      get text() {
+        return predictionText(solved, answer, reason);
+      },
     };
   };
 }
@@ -54,6 +56,15 @@ export function predictor(
 export function checkConfidence(confidence: number): void {
   if (!(confidence > 0 && confidence < 1))
     throw modelError(`a confidence of ${confidence}`, "a number between 0 and 1, such as 0.95");
+}
+
+/** The t quantile of a two-sided interval; the last one asked for is kept, since a search asks for the same thousands of times. */
+function quantileOf(df: number): (confidence: number) => number {
+  let last = { confidence: NaN, reach: NaN };
+  return (confidence) => {
+    if (confidence !== last.confidence) last = { confidence, reach: tQuantile((1 + confidence) / 2, df) };
+    return last.reach;
+  };
 }
 
 /** The settings with those left out filled in: the middle of a quantity, the first level of a category. */
@@ -74,22 +85,38 @@ function completed(
   return full;
 }
 
-/** The factors of the model whose setting lies outside those that were cut. */
-function outside({ design, observations }: Solved, at: Readonly<Record<string, Setting>>): string[] {
+/** The settings that were cut: lowest and highest of a quantity, the levels of a category. */
+type Cut = readonly {
+  readonly name: string;
+  readonly low: number;
+  readonly high: number;
+  readonly levels: ReadonlySet<Setting> | null;
+}[];
+
+/** What was cut of each factor that the model holds. */
+function settingsCut({ design, observations }: Solved): Cut {
   const inModel = new Set(design.sources.flatMap(({ term }) => Object.keys(term)));
   return design.factors
-    .filter(({ name, kind }) => {
-      if (!inModel.has(name)) return false;
-      const setting = at[name];
-      if (kind === "category") return observations.rows.every((row) => row.settings[name] !== setting);
+    .filter(({ name }) => inModel.has(name))
+    .map(({ name, kind }) => {
+      if (kind === "category")
+        return { name, low: 0, high: 0, levels: new Set(observations.rows.map((row) => row.settings[name])) };
       let low = Infinity;
       let high = -Infinity;
       for (const row of observations.rows) {
         low = Math.min(low, Number(row.settings[name]));
         high = Math.max(high, Number(row.settings[name]));
       }
+      return { name, low, high, levels: null };
+    });
+}
+
+function outside(cut: Cut, at: Readonly<Record<string, Setting>>): string[] {
+  return cut
+    .filter(({ name, low, high, levels }) => {
+      if (levels !== null) return !levels.has(at[name]);
       const slack = 1e-9 * (high - low);
-      return Number(setting) < low - slack || Number(setting) > high + slack;
+      return Number(at[name]) < low - slack || Number(at[name]) > high + slack;
     })
     .map(({ name }) => name);
 }

@@ -9,6 +9,7 @@ import { designColumns } from "./design-columns.ts";
 import { designOf } from "./design.ts";
 import type { Design } from "./design.ts";
 import { effectsOf } from "./effects.ts";
+import { modelError } from "./error.ts";
 import type { Fit } from "./fit.ts";
 import type { FitInput } from "./fit-options.ts";
 import { fittedRows } from "./fitted-rows.ts";
@@ -16,6 +17,7 @@ import { inseparableSets } from "./inseparable.ts";
 import { predictor } from "./predict.ts";
 import { lackOfFit, pureError } from "./pure-error.ts";
 import { ratioOf } from "./ratio.ts";
+import { recipes } from "./recipes.ts";
 import { residualVariance } from "./solved.ts";
 import type { Solved } from "./solved.ts";
 import { surfaceOf } from "./surface.ts";
@@ -48,7 +50,7 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
   const noInterval = variance === null ? noScatterLeft : "";
   const rows = observations.rows.map((row, i) => ({ ...row, value: solved.response[i] }));
   const ofRows: Solved = { ...solved, observations: { ...observations, rows } };
-  return {
+  const fit: Fit = {
     kind: asked.kind,
     model: asked.model,
     response: observations.response,
@@ -82,7 +84,16 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     notes: observations.notes ?? [],
     predict: predictor(solved, noInterval),
     ratio: ratioOf(solved, noInterval),
+    recipes(options) {
+      if (asked.trial !== null) return recipes(asked.trial, fit, options);
+      throw modelError(
+        "recipes of a fit to a table",
+        "a fit to a trial",
+        "Ask largestSetting(fit, …), which needs no trial.",
+      );
+    },
   };
+  return fit;
 }
 
 const noScatterLeft =

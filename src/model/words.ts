@@ -41,9 +41,9 @@ export function unitText(unit: string): string {
   return unit === "" || unit === "1" || unit === "coded" || unit === "as given" ? "" : ` ${unit}`;
 }
 
-/** "0.08" or "fresh"; digits beyond any gauge are left off. */
+/** "0.08" or "fresh"; a number of more than six digits, which was computed, to four. */
 export function settingNumber(setting: Setting): string {
-  return typeof setting === "string" ? setting : formatNumber(Number(setting.toPrecision(6)));
+  return typeof setting === "string" ? setting : formatNumber(setting);
 }
 
 /** "feed 0.15 mm/rev", "edge used". */

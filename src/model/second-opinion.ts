@@ -1,0 +1,119 @@
+import { TheilSenRegression } from "ml-regression";
+import { listed, modelError } from "./error.ts";
+import type { Coefficient, Fit } from "./fit.ts";
+import { pText, percent, rounded, unitText } from "./words.ts";
+
+/** A slope by least squares beside one that single runs can't pull. */
+export interface SecondOpinion {
+  readonly factor: string;
+  /** Null where `reason` says why. */
+  readonly leastSquares: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** The median of the slopes between all pairs of runs. */
+  readonly robust: number | null;
+  /** Whether the robust slope lies within the interval of the other. */
+  readonly agrees: boolean | null;
+  readonly reason: string;
+  readonly text: string;
+}
+
+/** All pairs of more rows than this are too many to look at. */
+const mostRows = 3000;
+
+/**
+ * A robust second opinion on the slope of one quantity: the median of the slopes between all pairs of runs, after what the other terms
+ * explain has been taken off (Theil 1950; Sen 1968, Journal of the American Statistical Association 63, 1379–1389). In a power law the
+ * slope is the exponent. Use it before believing a slope that a few runs may have made; it is no replacement, having no interval
+ * here. Told with a reason and no slope where the factor has a square or products in the model (there is no one slope), where other terms
+ * moved along with it, and beyond 3,000 rows. Refuses an unknown factor and a category.
+ * Example: of y = 1, 2, 3, 4, 50 at x = 1, 2, 3, 4, 5 least squares makes 9.9 and the second opinion 1.
+ */
+export function secondOpinion(fit: Fit, factor: string): SecondOpinion {
+  const quantities = fit.factors.filter(({ kind }) => kind === "quantity").map(({ name }) => name);
+  if (!quantities.includes(factor))
+    throw modelError(`"${factor}" for a slope`, `a quantity: ${listed(quantities, "or")}`);
+  const reason = whyNot(fit, factor);
+  const coefficient = fit.coefficients.find(
+    ({ term }) => Object.keys(term).length === 1 && term[factor] === 1,
+  );
+  if (reason !== "" || coefficient === undefined) {
+    const why = reason === "" ? `${factor} has no slope in this model` : reason;
+    return {
+      factor,
+      leastSquares: null,
+      low: null,
+      high: null,
+      robust: null,
+      agrees: null,
+      reason: why,
+      text: `No second opinion on ${factor}: ${why}.`,
+    };
+  }
+  const x = fit.rows.map((row) => placeOf(fit, factor, Number(row.settings[factor])));
+  // What is left of each row once the other terms are taken off: its residual and the factor's own part.
+  const y = fit.rows.map((row, i) => row.residual + coefficient.estimate * x[i]);
+  const robust = new TheilSenRegression(x, y).slope;
+  const { estimate, low, high } = coefficient;
+  const agrees = low === null || high === null ? null : robust >= low && robust <= high;
+  return {
+    factor,
+    leastSquares: estimate,
+    low,
+    high,
+    robust,
+    agrees,
+    reason: "",
+    text: inWords(fit, factor, coefficient, robust, agrees),
+  };
+}
+
+function whyNot(fit: Fit, factor: string): string {
+  if (fit.rows.length > mostRows) return `${fit.rows.length} rows make too many pairs`;
+  if (fit.weights !== null) return "the rows are weighted, and pairs of runs are not";
+  const others = fit.terms.filter(
+    (term) => factor in term && (Object.keys(term).length > 1 || term[factor] > 1),
+  );
+  if (others.length > 0) return `its slope is not the same everywhere in this model`;
+  const set = fit.inseparable.find(({ labels }) => labels.includes(factor));
+  return set === undefined ? "" : set.text;
+}
+
+/** The setting on the scale that the coefficient is told for. */
+function placeOf(fit: Fit, name: string, setting: number): number {
+  const { low, high } = fit.factors.find((one) => one.name === name)!;
+  const scale = fit.kind === "power-law" ? Math.log : (value: number) => value;
+  if (fit.scale === "natural") return scale(setting);
+  return (scale(setting) - (scale(low) + scale(high)) / 2) / ((scale(high) - scale(low)) / 2);
+}
+
+function inWords(
+  fit: Fit,
+  factor: string,
+  { estimate, low, high, p }: Coefficient,
+  robust: number,
+  agrees: boolean | null,
+): string {
+  const half = low === null || high === null ? Math.abs(estimate) / 100 : (high - low) / 2;
+  const unit = fit.kind === "power-law" ? "" : slopeUnit(fit, factor);
+  const what = fit.kind === "power-law" ? `exponent of ${factor}` : `slope of ${factor}`;
+  const range =
+    low === null || high === null
+      ? ""
+      : `, ${percent(fit.confidence)} ${rounded(low, half)} to ${rounded(high, half)}`;
+  const start = `Least squares gives the ${what} as ${rounded(estimate, half)}${unit}${range}; the median over all pairs of runs is ${rounded(robust, half)}`;
+  if (agrees === null) return `${start}.`;
+  if (agrees) return `${start}, within that interval.`;
+  const far = fit.rows
+    .filter((row) => row.studentised !== null && Math.abs(row.studentised) > 2.5)
+    .map((row) => row.run);
+  const who = far.length === 0 ? "" : ` Look at run ${listed(far.map(String))}, which lies far off.`;
+  return `${start}, outside that interval: a few runs pull the slope${p === null ? "" : ` (its p of ${pText(p)} leans on them)`}.${who}`;
+}
+
+function slopeUnit(fit: Fit, factor: string): string {
+  const response = unitText(fit.response.unit);
+  const own = unitText(fit.factors.find(({ name }) => name === factor)!.unit);
+  if (response === "" || own === "" || fit.logScale || fit.scale === "coded") return "";
+  return `${response} per${own}`;
+}
