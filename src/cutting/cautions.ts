@@ -75,11 +75,11 @@ function stock(spec: TrialSpec): string {
     : `Stock stated in this trial: ${stated}; ${check}, with the clamps still out of reach of the cutter.`;
 }
 
-/** Metals whose fines burn, by the words that name them; alloy codes of magnesium begin with two letters and two digits. */
+/** Metals whose fines burn, by the words that name them; alloy codes of magnesium are two letters and two digits (AZ91). */
 const burning = [
   {
     metal: "magnesium",
-    pattern: /\bmagnesium\b|\b(AZ|AM|ZK|WE|AE|EZ)\d{2}[A-Z]?\b/i,
+    pattern: /\b[Mm]agnesium\b|\bMAGNESIUM\b|\b(AZ|AM|ZK|WE|AE|EZ)\d{2}[A-Z]?\b/,
     extinguisher: "class D",
   },
   { metal: "titanium", pattern: /\btitanium\b|\bTi-?6Al-?4V\b/i, extinguisher: "class D" },

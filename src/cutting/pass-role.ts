@@ -40,7 +40,7 @@ export function passRole(name: string, unit: UnitName): PassRole | null {
     .replace(/[_-]+/g, " ")
     .toLowerCase()
     .trim();
-  if (/\b(max|maximum|min|minimum|limit|largest|highest)\b/.test(words)) return null;
+  if (/\b(max|maximum|minimum|limit|largest|highest)\b/.test(words)) return null;
   switch (dimensionOf(unit)) {
     case "spindle speed":
       return "spindleSpeed";

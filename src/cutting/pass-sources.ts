@@ -32,6 +32,7 @@ interface Candidate {
 export function passSources(spec: TrialSpec, settings: Readonly<Record<string, Setting>>): PassSources {
   const candidates = [
     ...spec.factors.flatMap((factor) => fromFactor(factor, settings)),
+    ...beyondFactors(spec, settings),
     ...Object.entries(spec.held).flatMap(([name, text]) => fromText(name, text, `held ${name}`, 1)),
     ...partTexts(spec).flatMap(([role, text, from]) => fromPart(role, text, from)),
   ];
@@ -71,6 +72,14 @@ function fromFactor(factor: Factor, settings: Readonly<Record<string, Setting>>)
   return [candidate(role, factor.name, from, 0, answer.value.value, answer.value.unit)];
 }
 
+/** Settings written for what the trial holds, such as today's speed where the trial varies the feed alone. */
+function beyondFactors(spec: TrialSpec, settings: Readonly<Record<string, Setting>>): Candidate[] {
+  const factors = new Set(spec.factors.map(({ name }) => name));
+  return Object.entries(settings).flatMap(([name, setting]) =>
+    factors.has(name) || typeof setting === "number" ? [] : fromText(name, setting, `setting ${name}`, 0),
+  );
+}
+
 function fromText(
   name: string,
   text: string,
@@ -98,7 +107,8 @@ const roleByName: Readonly<Partial<Record<string, PassRole>>> = {
 
 function partTexts(spec: TrialSpec): (readonly [PassRole, string | undefined, string])[] {
   return [
-    ["diameter", spec.cutter?.diameter, "cutter.diameter"],
+    // In turning the surface speed is the workpiece's, whose diameter no field of the cutter holds.
+    ["diameter", spec.pass?.kind === "turning" ? undefined : spec.cutter?.diameter, "cutter.diameter"],
     ["noseRadius", spec.cutter?.noseRadius, "cutter.noseRadius"],
     ["length", spec.pass?.length, "pass.length"],
     ["width", spec.pass?.width, "pass.width"],

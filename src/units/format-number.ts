@@ -74,7 +74,8 @@ function shown(value: number, decimals: number, size: number): string {
 function fixed(value: number, decimals: number): string {
   if (decimals >= 0) return value.toFixed(Math.min(decimals, 20));
   const step = 10 ** -decimals;
-  return (Math.round(value / step) * step).toFixed(0);
+  // Away from zero on either side, as toFixed rounds.
+  return (Math.sign(value) * Math.round(Math.abs(value) / step) * step).toFixed(0);
 }
 
 function signed(text: string): string {

@@ -26,7 +26,8 @@ const mixedFraction = /^([+-]?)(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)$/;
  * @example readNumber("0,8") // { kind: "value", value: 0.8 }
  */
 export function readNumber(text: string, options: NumberTextOptions = {}): Answer<number> {
-  const answer = readExactNumber(plainText(text), options);
+  const answer =
+    text.length > 400 ? notANumber(`${text.slice(0, 40)}…`) : readExactNumber(plainText(text), options);
   if (answer.kind !== "value") return answer;
   const value = nearestDouble(answer.value);
   return Number.isFinite(value)

@@ -1,4 +1,4 @@
-import { answered, asked, refused, valueOrThrow } from "./error.ts";
+import { answered, asked, listed, refused, valueOrThrow } from "./error.ts";
 import type { Answer, Choice } from "./error.ts";
 import { formatQuantity } from "./format-quantity.ts";
 import { readExactNumber } from "./number-text.ts";
@@ -21,6 +21,12 @@ export interface QuantityTextOptions<U extends UnitName, D extends Dimension> ex
   /** The dimension that is expected, where a number without a unit is to be asked about. */
   readonly dimension?: D;
 }
+
+/** Longer than any quantity that is typed; guards the patterns below against pasted pages. */
+const longestText = 200;
+
+/** Two numbers where one is expected: 0.8-1.2, 0.8 ± 0.1, 0.8 to 1.2. */
+const secondNumber = /^(?:-|±|\+\/-|\.\.+|to\b|\/) ?[\d.,]/;
 
 /** Parameter and diameter signs that people put before the number. */
 const preface = /^(?:(R[aqzptv]|Rmax)\s*[:=]?\s*|[øØ⌀]\s*|[:=]\s*)(?=[-+.,\d])/i;
@@ -52,6 +58,8 @@ export function readQuantity(
   text: string,
   { unit, dimension = unit && dimensionOf(unit), decimal }: QuantityTextOptions<UnitName, Dimension> = {},
 ): Answer<Quantity> {
+  if (text.length > longestText)
+    return refused("unreadable", `A text of ${text.length} characters is no quantity.`);
   const plain = plainText(text);
   const parameter = preface.exec(plain)?.[1] ?? null;
   // "1000 1/min" is how some controls write rev/min; its 1 is no part of the number.
@@ -59,6 +67,9 @@ export function readQuantity(
   const [, numberText = "", unitText = ""] = numberThenUnit.exec(body) ?? [];
   if (numberText === "") return noNumber(plain, dimension);
 
+  if (secondNumber.test(unitText)) {
+    return refused("unreadable", `"${plain}" holds more than one number. Write one number and its unit.`);
+  }
   const value = readExactNumber(numberText, { decimal });
   if (value.kind === "question") return askedWithUnit(plain, value.choices, unitText, unit);
   if (value.kind === "refused") return value;
@@ -144,11 +155,11 @@ function withoutUnit(
   );
 }
 
-function offered(value: number, unit: UnitName, prefix = ""): Choice {
+function offered(value: number, unit: UnitName): Choice {
   const meant = quantity(value, unit);
   return {
     write: `${value} ${unit}`,
-    meaning: prefix + formatQuantity(meant, { system: "both" }),
+    meaning: formatQuantity(meant, { system: "both" }),
     quantity: meant,
   };
 }
@@ -172,10 +183,17 @@ function doubtful(
 
 function mismatch(text: string, value: Rational, typed: UnitName, expected: Dimension): Answer<never> {
   const meant = probableMeanings(typed, expected).map((unit) => offered(nearestDouble(value), unit));
-  const ways = meant.map(({ write }) => `"${write}"`).join(" or ");
+  const ways = listed(
+    meant.map(({ write }) => `"${write}"`),
+    "or",
+  );
   const mend =
     ways === ""
-      ? `Write a unit such as ${usualUnits(expected).join(", ")}.`
-      : `If it is ${expected}, write ${ways}.`;
-  return refused("mismatch", `"${text}" is a ${dimensionOf(typed)}; expected a ${expected}. ${mend}`, meant);
+      ? `Write a unit such as ${listed(usualUnits(expected), "or")}.`
+      : `If ${expected} is meant, write ${ways}.`;
+  return refused(
+    "mismatch",
+    `"${text}" measures ${dimensionOf(typed)}; expected ${expected}. ${mend}`,
+    meant,
+  );
 }

@@ -9,13 +9,14 @@ import type { UnitName } from "./unit-table.ts";
 /** Brings "mm per rev", "mm / rev", "ft-lb", "ft lb" and "N.m" to one spelling. */
 function unitKey(text: string): string {
   return plainText(text)
+    .replace(/µ +(?=[a-z])/gi, "µ")
     .replace(/\bper\b/gi, "/")
     .replace(/\s*\/\s*/g, "/")
     .replace(/(?<=[a-z])\s*[ .\-*·⋅•]\s*(?=[a-z])/gi, "·");
 }
 
 /** Every spelling of every unit: "mm/rev" by all spellings of mm and all of rev. */
-function spellingsOf(unit: UnitName): string[] {
+export function spellingsOf(unit: UnitName): string[] {
   const parts = unit.split("/").map((part) => [part, ...(partSpellings[part] ?? [])]);
   const joined = parts.reduce((starts, ends) =>
     starts.flatMap((start) => ends.map((end) => `${start}/${end}`)),
@@ -52,7 +53,7 @@ export function readUnit(text: string): Answer<UnitName> {
     `"${text.trim()}" means different things in different shops.`,
     meanings.map(({ unit: write, meaning, size }) => ({
       write,
-      meaning: size === "1" ? meaning : `${meaning} (numbers then are ${size} of what they were)`,
+      meaning: size === "1" ? meaning : `${meaning} (1 ${text.trim()} is ${size} ${write})`,
       quantity: null,
     })),
   );
@@ -70,7 +71,7 @@ export function parseUnit(text: string): UnitName {
 /** The unit of a spelling; null where there is none. */
 export function unitSpelled(text: string): UnitName | null {
   const key = unitKey(text);
-  const exact = exactSpellings.get(key);
+  const exact = exactSpellings.get(key) ?? exactSpellings.get(key.replace(/\.$/, ""));
   if (exact !== undefined) return exact;
   const letters = key.replace(/[^a-z]/gi, "");
   const oneCase = letters === letters.toUpperCase() || letters.slice(1) === letters.slice(1).toLowerCase();
