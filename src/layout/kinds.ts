@@ -1,4 +1,6 @@
 import { LayoutError, listed } from "./error.ts";
+import { boxBehnken } from "./kinds/box-behnken.ts";
+import { centralComposite } from "./kinds/central-composite.ts";
 import { definitiveScreening } from "./kinds/definitive-screening.ts";
 import { factorial } from "./kinds/factorial.ts";
 import { fraction } from "./kinds/fraction.ts";
@@ -9,7 +11,9 @@ import type { LayoutKind } from "./layout.ts";
 
 /** The family of layouts, by name: a further kind is one file and one line here. */
 export const kinds: ReadonlyMap<string, LayoutKind> = new Map(
-  [sweep, factorial, fraction, plackettBurman, definitiveScreening, given].map((kind) => [kind.kind, kind]),
+  [sweep, factorial, fraction, plackettBurman, definitiveScreening, centralComposite, boxBehnken, given].map(
+    (kind) => [kind.kind, kind],
+  ),
 );
 
 /** The kind of that name; an unknown one is refused with those known. */

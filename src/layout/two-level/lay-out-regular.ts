@@ -4,9 +4,10 @@ import { centreNotes, centreRuns, numbered, type UnnumberedRun } from "../deal.t
 import { refuseTooManyRuns } from "../define-kind.ts";
 import { listed } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
-import { aliasSets, aliasTexts, definingWords, dependences, placesIn } from "./aliases.ts";
+import { aliasSets, aliasTexts, definingWords } from "./aliases.ts";
 import { blocksOf } from "./blocks-of.ts";
-import { effectNames, effectText, signedText, type EffectNames } from "./effect-text.ts";
+import { effectNames, effectText, type EffectNames } from "./effect-text.ts";
+import { generatorTexts } from "./generator-words.ts";
 import { levelsOfRuns, resolutionOf, type RegularDesign } from "./regular-design.ts";
 import { leftOutLevels, twoLevelSettings } from "./two-levels.ts";
 
@@ -44,16 +45,6 @@ export function layOutRegular(
       ...centreNotes(factors, options.centrePoints),
     ],
   };
-}
-
-/** "D = ABC" for each factor that is a product of earlier ones. */
-function generatorTexts(design: RegularDesign, names: EffectNames): readonly string[] {
-  return dependences(design.masks).map((word) => {
-    const places = placesIn(word);
-    const made = places[places.length - 1] ?? 0;
-    const sign = places.reduce((product, place) => product * (design.signs[place] ?? 1), 1);
-    return `${names.names[made]} = ${signedText(effectText(names, places.slice(0, -1)), sign)}`;
-  });
 }
 
 /** Which effects of one and two factors have no other of one or two beside them. */
