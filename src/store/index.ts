@@ -1,0 +1,34 @@
+export { openTrial } from "./open-trial.ts";
+export type { TrialFolder } from "./open-trial.ts";
+export { listTrials } from "./list-trials.ts";
+export type { NextStep, TrialSummary } from "./list-trials.ts";
+export { createTrial } from "./create-trial.ts";
+export type { CreateOptions } from "./create-trial.ts";
+export { safeName, trialFolder, whyNotAFolder } from "./folder-names.ts";
+export type { FolderOptions } from "./folder-names.ts";
+
+export { record } from "./record.ts";
+export type { NewReading, Recorded } from "./record.ts";
+export { takeBackVoid, voidReading } from "./void-reading.ts";
+export { addRuns, changeSpec, layOutTrial, noteAsCut, notePublished, noteReview } from "./change-plan.ts";
+export type { AddedRun, NewAsCut } from "./change-plan.ts";
+export type { ChangeOptions } from "./settle.ts";
+export type { ReadingKey } from "./reading-key.ts";
+
+export { questionsAbout } from "./questions-about.ts";
+export type { Answer, Answers, Choice, Question } from "./question.ts";
+export type { AnswerOptions } from "./answer-questions.ts";
+
+export { trialChecksum } from "./checksum.ts";
+export { readingTable } from "./reading-table.ts";
+
+export { readTable } from "./read-table.ts";
+export type { DataTable, ReadTableOptions, TableColumn } from "./read-table.ts";
+export { writeCsv } from "./write-csv.ts";
+export type { CsvColumn } from "./write-csv.ts";
+export type { Dialect } from "./dialect.ts";
+export { formatPlan } from "./plan-file.ts";
+export { formatAsCut } from "./as-cut-file.ts";
+export { formatReadings } from "./readings-file.ts";
+
+export { StoreError } from "./error.ts";
