@@ -12,7 +12,7 @@ export const orderFollowsFactor: Check = (context) => {
   const { moved, runs } = context;
   if (runs.length < 3) return [];
   return moved.flatMap((factor) => {
-    const inflation = inflationByOrder(factor, runs);
+    const inflation = inflationByOrder(factor, moved, runs);
     if (inflation < drowned) return [];
     const addRuns = runsAgainstOrder(factor, context);
     return [
@@ -38,10 +38,24 @@ export const orderFollowsFactor: Check = (context) => {
   });
 };
 
-function inflationByOrder(factor: ReviewedFactor, runs: readonly CutRun[]): number {
+/**
+ * How many times as wide the interval of a factor's effect becomes when a steady drift is allowed for, the other factors being in the model
+ * either way: a last pass that goes back to a low setting tells nothing of drift when everything else changed in it too.
+ */
+function inflationByOrder(
+  factor: ReviewedFactor,
+  moved: readonly ReviewedFactor[],
+  runs: readonly CutRun[],
+): number {
   const order = Float64Array.from(runs, (_, index) => index + 1);
-  const [{ columns }] = mainEffectColumns([factor], runs);
-  return Math.max(...columns.map((column) => intervalInflation(column, [order])));
+  const blocks = mainEffectColumns(moved, runs);
+  const others = blocks.filter((block) => block.factor !== factor).flatMap(({ columns }) => columns);
+  const own = blocks.filter((block) => block.factor === factor).flatMap(({ columns }) => columns);
+  const ratios = own.map((column) => {
+    const without = intervalInflation(column, others);
+    return Number.isFinite(without) ? intervalInflation(column, [...others, order]) / without : 1;
+  });
+  return Math.max(...ratios);
 }
 
 function steps(factor: ReviewedFactor, runs: readonly CutRun[]): { up: number; down: number; level: number } {
@@ -53,27 +67,34 @@ function steps(factor: ReviewedFactor, runs: readonly CutRun[]): { up: number; d
   return count;
 }
 
+/** A factor that stayed as it was more often than it moved was cut in groups. */
+function inGroups(factor: ReviewedFactor, runs: readonly CutRun[]): boolean {
+  return factor.kind === "category" || steps(factor, runs).level > runs.length / 2;
+}
+
 function orderWords(factor: ReviewedFactor, runs: readonly CutRun[]): string {
-  if (factor.kind === "category") return "groups one after the other";
+  if (inGroups(factor, runs)) return "groups one after the other";
   const { up, down } = steps(factor, runs);
   return up >= down ? "rising order" : "falling order";
 }
 
 function evidenceFor(factor: ReviewedFactor, runs: readonly CutRun[]): string {
-  if (factor.kind === "category") {
+  if (inGroups(factor, runs)) {
     const changes = runs.filter(
       ({ settings }, index) => index > 0 && settings[factor.name] !== runs[index - 1].settings[factor.name],
     ).length;
     return `It changed only ${changes === 1 ? "once" : `${changes} times`} in ${runs.length} runs.`;
   }
   const { up, down, level } = steps(factor, runs);
-  const most = up >= down ? `rose ${up}` : `fell ${down}`;
-  const rest = up >= down ? down : up;
-  return `From run to run it ${most} times and ${up >= down ? "fell" : "rose"} ${rest} times${level > 0 ? ` (${level} times it stayed)` : ""}.`;
+  const [most, rest] = up >= down ? [`rose ${up}`, `fell ${down}`] : [`fell ${down}`, `rose ${up}`];
+  return `From run to run it ${most} times and ${rest} times${level > 0 ? ` (${level} times it stayed)` : ""}.`;
 }
 
 /** The fewest runs at settings already cut, appended at the end, that bring the widening below `drowned`; none where six don't do it. */
-function runsAgainstOrder(factor: ReviewedFactor, { runs, trial }: ReviewContext): readonly Settings[] {
+function runsAgainstOrder(
+  factor: ReviewedFactor,
+  { runs, moved, trial }: ReviewContext,
+): readonly Settings[] {
   const allowed = withinLimits(trial);
   const candidates = settingsSeen(runs, factor.name)
     .map((setting): Settings => ({ ...runs[runs.length - 1].settings, [factor.name]: setting }))
@@ -83,7 +104,7 @@ function runsAgainstOrder(factor: ReviewedFactor, { runs, trial }: ReviewContext
   while (added.length < 6 && candidates.length > 0) {
     const tried = candidates.map((settings) => {
       const more = [...extended, { run: extended.length + 1, block: 1, role: "added", settings }];
-      return { settings, more, inflation: inflationByOrder(factor, more) };
+      return { settings, more, inflation: inflationByOrder(factor, moved, more) };
     });
     const best = tried.reduce((least, next) => (next.inflation < least.inflation ? next : least));
     added.push(best.settings);

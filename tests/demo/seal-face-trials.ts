@@ -48,7 +48,7 @@ export const sweepSpec = {
     ],
   },
   held: { depth: "0.1 mm", material: "aluminium casting" },
-  budget: { passes: 10, minutes: 60, stock: "1.5 mm", edges: 2 },
+  budget: { passes: 10, minutes: 60, stock: "1.5 mm", edges: 2, minutesBetween: 4 },
   today: { feed: 0.1, speed: 1700, edge: "used", coolant: "dry" },
 } as const;
 
@@ -65,7 +65,7 @@ export const factorialSpec = {
   ],
   layout: { kind: "factorial", replicates: 2, centrePoints: 2, order: "random", seed: 20261125 },
   held: { depth: "0.1 mm", coolant: "dry", material: "aluminium casting" },
-  budget: { passes: 24, minutes: 120, stock: "3 mm", edges: 2 },
+  budget: { passes: 24, minutes: 120, stock: "3 mm", edges: 2, minutesBetween: 4 },
   today: { feed: 0.1, speed: 1700, edge: "used" },
 } as const;
 
@@ -80,6 +80,6 @@ export const plannedSpec = {
   ],
   layout: { kind: "factorial", replicates: 2, order: "drift-proof", seed: 7 },
   held: { depth: "0.1 mm", speed: "1700 rev/min", edge: "fresh", material: "aluminium casting" },
-  budget: { passes: 14, minutes: 60, stock: "2 mm", edges: 2 },
+  budget: { passes: 14, minutes: 90, stock: "2 mm", edges: 2, minutesBetween: 4 },
   today: { feed: 0.1, coolant: "dry" },
 } as const;
