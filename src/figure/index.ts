@@ -1,0 +1,22 @@
+// Figures: one SVG for bench, notebook and published page, each with its text alternative and the table behind it.
+export type { Figure, FigureTable } from "./figure.ts";
+export type { FigureOptions } from "./options.ts";
+export type { Display } from "./shown.ts";
+export { lettering, palette } from "./palette.ts";
+export { blankDocument } from "./document.ts";
+
+export { responseFigure, type ResponseOptions } from "./response-figure.ts";
+export { effectFigure, type EffectOptions } from "./effect-figure.ts";
+export { interactionFigure, type InteractionOptions } from "./interaction-figure.ts";
+export { orderFigure, type OrderOptions } from "./order-figure.ts";
+export { residualFigure, type ResidualOptions } from "./residual-figure.ts";
+export { normalQuantileFigure, type NormalQuantileOptions } from "./normal-quantile-figure.ts";
+export { scatterShareFigure, type ScatterShareOptions } from "./scatter-share-figure.ts";
+
+export { layoutFigure, type LayoutOptions } from "./layout-figure.ts";
+export { orderStripFigure, type OrderStripOptions } from "./order-strip-figure.ts";
+export { powerFigure, type PowerOptions } from "./power-figure.ts";
+export type { PowerCurve } from "./power-curve.ts";
+export type { PlannedRuns } from "./planned-runs.ts";
+
+export { FigureError } from "./error.ts";
