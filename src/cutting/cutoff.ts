@@ -8,10 +8,11 @@ export interface CutoffAdvice {
   readonly tipRadiusUm: number;
 }
 
-/** Advice, or the reason why the tables give none. */
-export type CutoffAnswer =
-  | { readonly kind: "advice"; readonly advice: CutoffAdvice; readonly reason: string }
-  | { readonly kind: "none"; readonly reason: string };
+/** Advice and why it is so; null, and the reason, where the tables give none. */
+export interface CutoffAnswer {
+  readonly advice: CutoffAdvice | null;
+  readonly reason: string;
+}
 
 // ISO 4288:1996 tables 1 to 3 and ISO 3274 table 1 (from memory): cut-off, λs, tip, upper ends of the ranges of RSm and Ra.
 const rows = [
@@ -31,17 +32,18 @@ const smallestRaUm = 0.006;
  * cut-off. None outside 0.013 to 4 mm. Refused: a spacing not above zero.
  * Source: ISO 4288:1996 table 3; λs and tip from ISO 3274 (both from memory).
  *
- * @example cutoffForSpacing(0.5) // 2.5 mm, evaluation 12.5 mm, λs 8 µm, tip 5 µm
+ * @example cutoffForSpacing(0.5).advice // { cutoffMm: 2.5, evaluationMm: 12.5, shortCutoffUm: 8, tipRadiusUm: 5 }
  */
 export function cutoffForSpacing(spacingMm: number): CutoffAnswer {
   checkPositive({ spacingMm });
   const found = spacingMm > smallestSpacingMm ? rows.find((row) => spacingMm <= row.spacingToMm) : undefined;
   if (found === undefined) {
-    return none(
-      `Marks ${spacingMm} mm apart are outside the table (above 0.013 mm, up to 4 mm): choose a cut-off of at least five spacings.`,
-    );
+    return {
+      advice: null,
+      reason: `Marks ${spacingMm} mm apart are outside the table (above 0.013 mm, up to 4 mm): choose a cut-off of at least five spacings.`,
+    };
   }
-  return advice(
+  return advised(
     found,
     `Marks ${spacingMm} mm apart repeat, so the cut-off follows their spacing (ISO 4288 table 3).`,
   );
@@ -52,16 +54,20 @@ export function cutoffForSpacing(spacingMm: number): CutoffAnswer {
  * {@link cutoffForSpacing}. An Ra on a border takes the shorter cut-off. None outside 0.006 to 80 µm. Refused: a negative Ra.
  * Source: ISO 4288:1996 table 1; λs and tip from ISO 3274 (both from memory).
  *
- * @example cutoffForRa(0.8) // 0.8 mm, evaluation 4 mm, λs 2.5 µm, tip 2 µm
+ * @example cutoffForRa(0.8).advice // { cutoffMm: 0.8, evaluationMm: 4, shortCutoffUm: 2.5, tipRadiusUm: 2 }
  */
 export function cutoffForRa(raUm: number): CutoffAnswer {
   checkNotNegative({ raUm });
   const found = raUm > smallestRaUm ? rows.find((row) => raUm <= row.raToUm) : undefined;
   if (found === undefined)
-    return none(
-      `Ra ${raUm} µm is outside the table (above 0.006 µm, up to 80 µm): agree a cut-off with the reader.`,
-    );
-  return advice(found, `Without repeating marks the cut-off follows Ra, here ${raUm} µm (ISO 4288 table 1).`);
+    return {
+      advice: null,
+      reason: `Ra ${raUm} µm is outside the table (above 0.006 µm, up to 80 µm): agree a cut-off with the reader.`,
+    };
+  return advised(
+    found,
+    `Without repeating marks the cut-off follows Ra, here ${raUm} µm (ISO 4288 table 1).`,
+  );
 }
 
 /**
@@ -72,26 +78,18 @@ export function cutoffForRa(raUm: number): CutoffAnswer {
  */
 export function cutoffRemark(cutoffMm: number, spacingMm: number): string | null {
   checkPositive({ cutoffMm });
-  const answer = cutoffForSpacing(spacingMm);
-  if (answer.kind === "none") return answer.reason;
-  const wanted = answer.advice.cutoffMm;
+  const { advice, reason } = cutoffForSpacing(spacingMm);
+  if (advice === null) return reason;
+  const wanted = advice.cutoffMm;
   if (wanted === cutoffMm) return null;
   const marks = `marks ${spacingMm} mm apart`;
-  const use = `Use ${wanted} mm over ${answer.advice.evaluationMm} mm (ISO 4288).`;
+  const use = `Use ${wanted} mm over ${advice.evaluationMm} mm (ISO 4288).`;
   return cutoffMm < wanted
     ? `A cut-off of ${cutoffMm} mm is too short for ${marks}: part of the mark is filtered away and the surface reads too smooth. ${use}`
     : `A cut-off of ${cutoffMm} mm is longer than ${marks} need: waviness is read as roughness. ${use}`;
 }
 
-function advice(row: (typeof rows)[number], reason: string): CutoffAnswer {
+function advised(row: (typeof rows)[number], reason: string): CutoffAnswer {
   const { cutoffMm, shortCutoffUm, tipRadiusUm } = row;
-  return {
-    kind: "advice",
-    advice: { cutoffMm, evaluationMm: 5 * cutoffMm, shortCutoffUm, tipRadiusUm },
-    reason,
-  };
-}
-
-function none(reason: string): CutoffAnswer {
-  return { kind: "none", reason };
+  return { advice: { cutoffMm, evaluationMm: 5 * cutoffMm, shortCutoffUm, tipRadiusUm }, reason };
 }

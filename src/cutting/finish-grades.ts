@@ -32,7 +32,7 @@ export const finishGrades: readonly FinishGrade[] = Object.freeze(
  * coarser than N12. To ask it for a measured surface, give the upper bound of its interval and not the mean.
  * Refused: a negative Ra or one that is not finite. Source: ISO 1302 (from memory).
  *
- * @example gradeFor(0.75) // N6: 0.8 µm, 32 µin
+ * @example gradeFor(0.75)?.grade // "N6"
  */
 export function gradeFor(raUm: number): FinishGrade | null {
   checkNotNegative({ raUm });

@@ -47,7 +47,7 @@ interface Life {
  * The line through two observed lives: n = ln(V₁/V₂)/ln(T₂/T₁). Two points carry no interval; fit a power law to more.
  * Refused: equal speeds, and a life that does not fall as the speed rises. Source as {@link taylorLife}.
  *
- * @example taylorLine({ surfaceSpeedMPerMin: 200, lifeMinutes: 16 }, { surfaceSpeedMPerMin: 400, lifeMinutes: 1 }) // n 0.25, C 400
+ * @example taylorLine({ surfaceSpeedMPerMin: 200, lifeMinutes: 16 }, { surfaceSpeedMPerMin: 400, lifeMinutes: 1 }).exponent // 0.25
  */
 export function taylorLine(first: Life, second: Life): TaylorLine {
   checkPositive({ ...first });

@@ -40,7 +40,7 @@ const numberThenUnit = new RegExp(`^(${number})(?![\\d.,]) ?(.*)$`, "i");
  * Asked about, with the possible readings: "1,000 rev/min" (one or a thousand); a number without a unit where none is
  * expected; mil, micro, tenths. Refused: a unit of another dimension than the expected one, with what was probably meant.
  *
- * @example readQuantity("0.8", { unit: "µm" }) // { kind: "value", value: 0.8 µm }
+ * @example readQuantity("0.8", { unit: "µm" }) // { kind: "value", value: quantity(0.8, "µm") }
  */
 export function readQuantity<U extends UnitName>(
   text: string,
@@ -190,10 +190,14 @@ function mismatch(text: string, value: Rational, typed: UnitName, expected: Dime
   const mend =
     ways === ""
       ? `Write a unit such as ${listed(usualUnits(expected), "or")}.`
-      : `If ${expected} is meant, write ${ways}.`;
+      : `If it is ${expected}, write ${ways}.`;
   return refused(
     "mismatch",
-    `"${text}" measures ${dimensionOf(typed)}; expected ${expected}. ${mend}`,
+    `"${text}" is ${withArticle(dimensionOf(typed))}; expected ${withArticle(expected)}. ${mend}`,
     meant,
   );
+}
+
+function withArticle(dimension: Dimension): string {
+  return `${/^[aeiou]/.test(dimension) ? "an" : "a"} ${dimension}`;
 }

@@ -73,13 +73,13 @@ describe("sizes that are none", () => {
 describe("cut-offs outside the tables", () => {
   it("gives a reason and no number", () => {
     expect(cutoffForSpacing(0.013)).toEqual({
-      kind: "none",
+      advice: null,
       reason:
         "Marks 0.013 mm apart are outside the table (above 0.013 mm, up to 4 mm): choose a cut-off of at least five spacings.",
     });
-    expect(cutoffForSpacing(4.1).kind).toBe("none");
-    expect(cutoffForRa(0).kind).toBe("none");
-    expect(cutoffForRa(81).kind).toBe("none");
+    expect(cutoffForSpacing(4.1).advice).toBeNull();
+    expect(cutoffForRa(0).advice).toBeNull();
+    expect(cutoffForRa(81).advice).toBeNull();
   });
 
   it("says what a wrong cut-off does to the feed mark", () => {

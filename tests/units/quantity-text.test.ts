@@ -135,7 +135,7 @@ describe("readQuantity", () => {
       kind: "refused",
       reason: "mismatch",
       message:
-        '"0.25 mm" measures length; expected feed per revolution. If feed per revolution is meant, write "0.25 mm/rev".',
+        '"0.25 mm" is a length; expected a feed per revolution. If it is feed per revolution, write "0.25 mm/rev".',
       choices: [
         {
           write: "0.25 mm/rev",
@@ -153,6 +153,10 @@ describe("readQuantity", () => {
     expect(offers("0.1 mm/rev", "feed per tooth")).toEqual(["0.1 mm/tooth"]);
     expect(offers("200 mm/min", "feed per revolution")).toEqual(["200 mm/rev"]);
     expect(offers("5 rpm", "length")).toEqual([]);
+    const angle = readQuantity("5 mm", { dimension: "angle" });
+    expect(angle.kind === "refused" && angle.message).toBe(
+      '"5 mm" is a length; expected an angle. Write a unit such as °.',
+    );
   });
 
   it.each([
