@@ -1,6 +1,6 @@
 import { powerColumn, productColumn } from "../numerics/index.ts";
 import type { DesignColumn } from "../numerics/index.ts";
-import type { Design, Elementary } from "./design.ts";
+import type { Design } from "./design.ts";
 import { elementaryValue } from "./design.ts";
 import type { Observation, ObservedBlocks } from "./observations.ts";
 
@@ -16,7 +16,16 @@ export function designColumns(
     const known = made.get(index);
     if (known !== undefined) return known;
     const elementary = design.elementaries[index];
-    const values = Float64Array.from(rows, (row) => elementaryValue(elementary, row, design.factors, blocks));
+    const values = new Float64Array(n);
+    const plain = elementary.factor >= 0 && elementary.level === undefined && !elementary.logarithm;
+    for (let i = 0; i < n; i++) {
+      // The plain number first: most columns hold nothing else, and this loop is most of what a fit costs beyond least squares.
+      const setting = plain ? rows[i].settings[elementary.name] : undefined;
+      values[i] =
+        typeof setting === "number" && Number.isFinite(setting)
+          ? setting
+          : elementaryValue(elementary, rows[i], design.factors, blocks);
+    }
     const column = centredColumn(values, elementary.centre);
     made.set(index, column);
     return column;
@@ -31,18 +40,24 @@ export function designColumns(
 
 /** The columns' values at one point, given by the elementary values before centring. */
 export function columnsAt(design: Design, values: Float64Array): Float64Array {
-  return Float64Array.from(design.columns, ({ parts }) => {
+  const { columns, elementaries } = design;
+  const point = new Float64Array(columns.length);
+  for (let k = 0; k < columns.length; k++) {
     let product = 1;
-    for (const { elementary, degree } of parts) {
-      product *= (values[elementary] - design.elementaries[elementary].centre) ** degree;
+    for (const { elementary, degree } of columns[k].parts) {
+      const value = values[elementary] - elementaries[elementary].centre;
+      product *= degree === 1 ? value : value ** degree;
     }
-    return product;
-  });
+    point[k] = product;
+  }
+  return point;
 }
 
 /** The elementary values in the middle: quantities half-way, categories and blocks with their levels evenly weighted. */
-export function middleValues(design: Design): Float64Array {
-  return Float64Array.from(design.elementaries, (elementary: Elementary) => elementary.middle);
+export function middleValues({ elementaries }: Design): Float64Array {
+  const values = new Float64Array(elementaries.length);
+  for (let k = 0; k < elementaries.length; k++) values[k] = elementaries[k].middle;
+  return values;
 }
 
 /** value − centre with what the double loses (Knuth's exact sum); `low` is left out where nothing is lost. */

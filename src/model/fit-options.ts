@@ -63,7 +63,7 @@ export function fitInput(source: Trial | Observations, options: FitOptions): Fit
   }
   return {
     observations,
-    response: Float64Array.from(rows, (row) => fittedValue(row, observations, log)),
+    response: new Float64Array(rows.map((row) => fittedValue(row, observations, log))),
     weights: weightsOf(rows, options.weights),
     blocks,
     confidence,

@@ -83,7 +83,7 @@ export interface Effect {
   readonly sentence: string;
 }
 
-/** One row of the fit, with what diagnostics need. Fitted values and residuals are on the scale that was fitted (see `Fit.logScale`). */
+/** One row of the fit, with what diagnostics need. `value`, `fitted` and `residual` are on the scale that was fitted (see `Fit.logScale`). */
 export interface FittedRow extends Observation {
   readonly fitted: number;
   readonly residual: number;

@@ -9,7 +9,13 @@ const decides = 1e-10;
  * Cook's distance (Cook 1977, Technometrics 19, 15–18). Both are null where they can't be computed: too few degrees of freedom, no
  * scatter, or a row that decides its own fitted value.
  */
-export function fittedRows({ observations, solution, weights, variance }: Solved): readonly FittedRow[] {
+export function fittedRows({
+  observations,
+  response,
+  solution,
+  weights,
+  variance,
+}: Solved): readonly FittedRow[] {
   const { fitted, residuals, leverage, residualSumOfSquares, df, rank } = solution;
   return observations.rows.map((row, i) => {
     const weight = weights?.[i] ?? 1;
@@ -20,7 +26,14 @@ export function fittedRows({ observations, solution, weights, variance }: Solved
     // What is left without this row may be rounding alone: then the row is the whole scatter.
     const measurable = without > 1e-12 * (residualSumOfSquares / Math.max(df, 1));
     return {
-      ...row,
+      // Named one by one: this is a row an observation, and spreading it costs more than all else here.
+      run: row.run,
+      order: row.order,
+      block: row.block,
+      settings: row.settings,
+      value: response[i],
+      readings: row.readings,
+      single: row.single,
       fitted: fitted[i],
       residual: residuals[i],
       leverage: leverage[i],

@@ -22,7 +22,9 @@ export function predictor(
     // Leverage holds the weight of the row; what a point itself would have is the same without it.
     if (weight > 0) farthest = Math.max(farthest, leverage / weight);
   });
-  const cut = settingsCut(solved);
+  let known: Cut | null = null;
+  // Looked up with the first prediction: most fits are never asked for one.
+  const cut = (): Cut => (known ??= settingsCut(solved));
   const reachAt = quantileOf(solution.df);
   return (at, options = {}) => {
     const { confidence = solved.confidence } = options;
@@ -30,17 +32,17 @@ export function predictor(
     const full = completed(solved, at);
     const { estimate, cross, estimable } = combined(solved, pointAt(solved, full));
     const back = (value: number): number => (solved.logScale ? Math.exp(value) : value);
-    const extrapolation = outside(cut, full);
+    const extrapolation = outside(cut(), full);
     if (!estimable) extrapolation.push("terms that these runs can't tell apart");
     else if (extrapolation.length === 0 && cross > farthest * (1 + 1e-6))
       extrapolation.push(`the combination of ${design.factors.map(({ name }) => name).join(" and ")}`);
-    const range = (variance: number): { low: number; high: number } => {
-      const half = reachAt(confidence) * Math.sqrt(variance);
+    const range = (spread: number): { low: number; high: number } => {
+      const half = reachAt(confidence) * Math.sqrt(spread);
       return { low: back(estimate - half), high: back(estimate + half) };
     };
-    const known = solved.variance !== null && estimable ? solved.variance : null;
-    const mean = known === null ? null : range(known * cross);
-    const single = known === null || solved.weights !== undefined ? null : range(known * (1 + cross));
+    const variance = solved.variance !== null && estimable ? solved.variance : null;
+    const mean = variance === null ? null : range(variance * cross);
+    const single = variance === null || solved.weights !== undefined ? null : range(variance * (1 + cross));
     const answer = { at: full, estimate: back(estimate), mean, single, confidence, extrapolation };
     const reason = estimable ? noInterval : "it hangs on terms that these runs can't tell apart";
     return {

@@ -1,6 +1,7 @@
 import { fTail } from "../numerics/index.ts";
+import type { Setting } from "../trial/index.ts";
 import type { LackOfFit } from "./fit.ts";
-import { settingsKey } from "./observe.ts";
+import type { Observation, Observations } from "./observations.ts";
 import type { Solved } from "./solved.ts";
 
 /** Scatter of rows that were cut at the same settings. */
@@ -16,12 +17,13 @@ export interface PureError {
  */
 export function pureError(solved: Solved): PureError {
   const { observations, response, weights, blocked } = solved;
-  const sets = new Map<string, number[]>();
-  observations.rows.forEach((row, i) => {
+  const sets = new Map<number, number[]>();
+  const codes = replicateCodes(observations, blocked);
+  if (codes === null) return { sumOfSquares: 0, df: 0 };
+  codes.forEach((code, i) => {
     if (weights?.[i] === 0) return;
-    const key = settingsKey(row.settings, blocked ? row.block : 0);
-    const set = sets.get(key);
-    if (set === undefined) sets.set(key, [i]);
+    const set = sets.get(code);
+    if (set === undefined) sets.set(code, [i]);
     else set.push(i);
   });
   let sumOfSquares = 0;
@@ -42,6 +44,35 @@ export function pureError(solved: Solved): PureError {
     df += set.length - 1;
   }
   return { sumOfSquares, df };
+}
+
+/**
+ * One number for each set of rows with the same settings (and block); null as soon as no two rows can be alike. Numbers are
+ * narrowed down factor by factor, since text made of all settings costs more than the fit itself.
+ */
+function replicateCodes({ rows, factors }: Observations, blocked: boolean): Int32Array | null {
+  const codes = new Int32Array(rows.length);
+  let count = 1;
+  const narrow = (valueOf: (row: Observation) => Setting): void => {
+    const seen = new Map<Setting, number>();
+    const combined = new Map<number, number>();
+    for (let i = 0; i < rows.length; i++) {
+      const value = valueOf(rows[i]);
+      let place = seen.get(value);
+      if (place === undefined) seen.set(value, (place = seen.size));
+      const pair = place * count + codes[i];
+      let code = combined.get(pair);
+      if (code === undefined) combined.set(pair, (code = combined.size));
+      codes[i] = code;
+    }
+    count = combined.size;
+  };
+  if (blocked) narrow((row) => row.block);
+  for (const { name } of factors) {
+    if (count === rows.length) return null;
+    narrow((row) => row.settings[name]);
+  }
+  return count === rows.length ? null : codes;
 }
 
 /** Residual scatter beyond the pure error, as an F test; or the reason why there can be none. */

@@ -48,8 +48,11 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
   const inseparable = inseparableSets(solved);
   const lenth = unreplicated(solved);
   const noInterval = variance === null ? noScatterLeft : "";
-  const rows = observations.rows.map((row, i) => ({ ...row, value: solved.response[i] }));
-  const ofRows: Solved = { ...solved, observations: { ...observations, rows } };
+  // What not every reader of a fit asks for is made when it is read, once.
+  const covariance = once(() => covarianceOf(solved, told));
+  const last = once(() => lastAnalysis(solved));
+  const effects = once(() => effectsOf(solved, { inseparable, unreplicated: lenth, noInterval }));
+  const surface = once(() => surfaceOf(solved));
   const fit: Fit = {
     kind: asked.kind,
     model: asked.model,
@@ -64,22 +67,28 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     terms: asked.terms,
     coefficients: coefficientTable(solved, told),
     get covariance() {
-      return covarianceOf(solved, told);
+      return covariance();
     },
     residualSd: variance === null ? null : Math.sqrt(variance),
     residualDf: solution.df,
     noInterval,
     ...explained(solved),
     analysis: sequentialAnalysis(solved),
-    analysisLast: lastAnalysis(solved),
+    get analysisLast() {
+      return last();
+    },
     lackOfFit: typeof lack === "string" ? null : lack,
     noLackOfFit: typeof lack === "string" ? lack : "",
     curvature: curvature(solved, pure),
-    surface: surfaceOf(solved),
+    get surface() {
+      return surface();
+    },
     unreplicated: lenth,
     inseparable,
-    effects: effectsOf(solved, { inseparable, unreplicated: lenth, noInterval }),
-    rows: fittedRows(ofRows),
+    get effects() {
+      return effects();
+    },
+    rows: fittedRows(solved),
     repeats: observations.repeats,
     notes: observations.notes ?? [],
     predict: predictor(solved, noInterval),
@@ -94,6 +103,11 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     },
   };
   return fit;
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => (made ??= { value: make() }).value;
 }
 
 const noScatterLeft =
