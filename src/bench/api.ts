@@ -49,8 +49,10 @@ export interface TrialHead {
   readonly checksum: string;
   readonly date: string;
   readonly runs: number;
+  /** Runs that have a reading in use of every response. */
   readonly runsRead: number;
-  readonly next: NextStep;
+  /** What happened to the files outside the bench, and what could not be written. */
+  readonly notices: readonly string[];
 }
 
 export interface FactorView {
@@ -122,7 +124,8 @@ export interface PlanView {
 
 export interface PlanAnswer {
   readonly head: TrialHead;
-  readonly plan: PlanView;
+  /** Null until the trial is laid out. */
+  readonly plan: PlanView | null;
   /** Unit of the first response, for the questions about σ and effect. */
   readonly responseUnit: string;
 }
@@ -163,11 +166,22 @@ export interface DraftAnswer {
   readonly json: string | null;
 }
 
-/** A way to read something ambiguous: what to type, and what that means. */
-export interface ChoiceView {
-  readonly write: string;
-  readonly meaning: string;
+/** Something that looks wrong or can be read in more than one way: asked about, never guessed, and nothing written before. */
+export interface QuestionView {
+  readonly id: string;
+  readonly text: string;
+  readonly choices: readonly ChoiceView[];
 }
+
+export interface ChoiceView {
+  readonly id: string;
+  readonly label: string;
+  /** True where the answer must come with a few words of reason. */
+  readonly needsNote: boolean;
+}
+
+/** Answers by the id of the question. */
+export type QuestionAnswers = Readonly<Record<string, { readonly choice: string; readonly note: string }>>;
 
 export interface ReadingView {
   readonly run: number;
@@ -176,6 +190,8 @@ export interface ReadingView {
   readonly repeat: number;
   /** With its unit. */
   readonly text: string;
+  /** As it was typed, where that is known. */
+  readonly typed: string;
   readonly taken: string;
   readonly note: string;
   /** Why it is not used; empty for a reading in use. */
@@ -211,7 +227,9 @@ export interface RunSheetAnswer {
 /** What came of typing a reading. */
 export type RecordAnswer =
   | { readonly kind: "saved"; readonly reading: ReadingView; readonly head: TrialHead }
-  | { readonly kind: "question"; readonly question: string; readonly choices: readonly ChoiceView[] };
+  | { readonly kind: "asked"; readonly questions: readonly QuestionView[] }
+  /** The answer was to read it again: nothing was written. */
+  | { readonly kind: "left-out" };
 
 export interface NotebooksAnswer {
   /** File names without ".ts". */

@@ -1,3 +1,4 @@
+import type { Hono } from "hono";
 import type { Runner } from "../notebook/index.ts";
 
 /** What the bench works with; nothing else reaches it. */
@@ -18,3 +19,6 @@ export interface BenchContext {
   /** Told of faults of the program (not of refusals), for the log. */
   readonly onFault?: (error: unknown) => void;
 }
+
+/** Adds the answers of one part of the bench. */
+export type AddRoutes = (bench: Hono, context: BenchContext) => void;

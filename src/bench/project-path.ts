@@ -60,6 +60,21 @@ export async function notebookPath(root: string, name: string): Promise<string> 
   return insideFolder(folder, join(folder, `${name}.ts`), "notebook", name);
 }
 
+function isMissing(error: unknown): boolean {
+  return error instanceof Error && "code" in error && error.code === "ENOENT";
+}
+
+/** The names of all folders among the trials, whether they can be opened or not. */
+export async function trialFolderNames(root: string): Promise<readonly string[]> {
+  try {
+    const entries = await readdir(trialsFolder(root), { withFileTypes: true });
+    return entries.filter((entry) => !entry.isFile()).map(({ name }) => name);
+  } catch (error) {
+    if (isMissing(error)) return [];
+    throw error;
+  }
+}
+
 /** The names of all notebooks, sorted; none where there is no folder. */
 export async function notebookNames(root: string): Promise<readonly string[]> {
   try {
@@ -70,7 +85,7 @@ export async function notebookNames(root: string): Promise<readonly string[]> {
       .filter((name) => plainName.test(name))
       .sort((a, b) => a.localeCompare(b, "en"));
   } catch (error) {
-    if (error instanceof Error && "code" in error && error.code === "ENOENT") return [];
+    if (isMissing(error)) return [];
     throw error;
   }
 }

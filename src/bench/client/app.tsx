@@ -1,7 +1,7 @@
 import { Announcer } from "./announce.tsx";
 import { NewTrialPage } from "./new-trial/new-trial-page.tsx";
-import { NotebookPage } from "./notebooks/notebook-page.tsx";
-import { NotebooksPage } from "./notebooks/notebooks-page.tsx";
+import { NotebookPage } from "./live-page/notebook-page.tsx";
+import { NotebooksPage } from "./live-page/notebooks-page.tsx";
 import { addressOf, partsOf, place } from "./place.ts";
 import { PlanPage } from "./plan/plan-page.tsx";
 import { RunSheetPage } from "./run-sheet/run-sheet-page.tsx";

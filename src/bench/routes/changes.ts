@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { eventStream } from "../event-stream.ts";
 import { trialPath, trialsFolder } from "../project-path.ts";
 import { watchFolders } from "../watch-files.ts";
-import type { AddRoutes } from "./index.ts";
+import type { AddRoutes } from "../bench-context.ts";
 
 /** The list of trials watches every trial's folder, as far as a system lets one program watch. */
 const mostWatched = 500;

@@ -1,10 +1,18 @@
-import type { Hono } from "hono";
-import type { BenchContext } from "../bench-context.ts";
+import type { AddRoutes } from "../bench-context.ts";
 import { addChangeRoutes } from "./changes.ts";
+import { addDraftRoutes } from "./drafts.ts";
 import { addNotebookRoutes } from "./notebooks.ts";
+import { addPlanRoutes } from "./plan.ts";
+import { addRunSheetRoutes } from "./run-sheet.ts";
 import { addSessionRoutes } from "./session.ts";
+import { addTrialRoutes } from "./trials.ts";
 
-/** Adds the answers of one part of the bench. */
-export type AddRoutes = (bench: Hono, context: BenchContext) => void;
-
-export const routes: readonly AddRoutes[] = [addSessionRoutes, addChangeRoutes, addNotebookRoutes];
+export const routes: readonly AddRoutes[] = [
+  addSessionRoutes,
+  addTrialRoutes,
+  addDraftRoutes,
+  addPlanRoutes,
+  addRunSheetRoutes,
+  addNotebookRoutes,
+  addChangeRoutes,
+];

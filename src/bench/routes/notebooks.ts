@@ -7,7 +7,7 @@ import { BenchError, messageOf } from "../error.ts";
 import { eventStream } from "../event-stream.ts";
 import { jsonBody } from "../json-request.ts";
 import { notebookNames, notebookPath } from "../project-path.ts";
-import type { AddRoutes } from "./index.ts";
+import type { AddRoutes } from "../bench-context.ts";
 
 const stopRequest = z.strictObject({ stream: z.uuid() });
 

@@ -1,6 +1,6 @@
 import { basename, resolve } from "node:path";
 import type { Session } from "../api.ts";
-import type { AddRoutes } from "./index.ts";
+import type { AddRoutes } from "../bench-context.ts";
 
 /** What the client wants to know before it shows anything, and the look of figures and entries. */
 export const addSessionRoutes: AddRoutes = (bench, { root, clock }) => {

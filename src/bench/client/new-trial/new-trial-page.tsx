@@ -9,7 +9,7 @@ import { Sheet } from "../sheet/sheet.tsx";
 import { answer, draft, emptyForm, forgetForm, form, openForm, outlook, wanted } from "./draft-state.ts";
 import { FactorsPart } from "./factors-part.tsx";
 import { LayoutPart } from "./layout-part.tsx";
-import { OutlookPanel } from "./outlook-panel.tsx";
+import { OutlookPanel, PlanSoFar } from "./outlook-panel.tsx";
 import { QuestionPart } from "./question-part.tsx";
 import { ResponsesPart } from "./responses-part.tsx";
 import { SetupPart } from "./setup-part.tsx";
@@ -100,6 +100,7 @@ function Form() {
           Empty the form
         </button>
       </div>
+      <PlanSoFar />
     </form>
   );
 }

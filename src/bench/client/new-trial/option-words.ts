@@ -16,7 +16,7 @@ export const optionWords: Readonly<Record<string, OptionWords>> = {
     label: "Cutting order",
     hint: "Wear and warm-up must not line up with a factor",
     choices: [
-      ["random", "Random, by the seed"],
+      ["", "Random, by the seed"],
       ["drift-proof", "Drift-proof"],
       ["as-listed", "As listed"],
     ],

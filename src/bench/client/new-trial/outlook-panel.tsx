@@ -28,6 +28,29 @@ function StillNeeded({ said }: { readonly said: DraftAnswer }) {
   );
 }
 
+/** The plan in one line, always in sight while the form is filled in. */
+export function PlanSoFar() {
+  const said = answer.value;
+  const wrong = said?.problems.filter((problem) => !problem.missing).length ?? 0;
+  const missing = said?.problems.filter((problem) => problem.missing).length ?? 0;
+  const cost = said?.plan?.cost ?? [];
+  const parts = [
+    ...cost.map(
+      ({ what, used, atHand }) => `${what.toLowerCase()} ${used}${atHand === "" ? "" : ` of ${atHand}`}`,
+    ),
+    missing > 0 ? `${missing} still needed` : "",
+  ].filter((part) => part !== "");
+  return (
+    <div class="plan-so-far" aria-live="polite">
+      <p>
+        <strong>Plan so far:</strong> {parts.length === 0 ? "nothing yet" : parts.join(", ")}
+        {wrong > 0 ? <span class="refusal">, {wrong} to mend</span> : null}
+      </p>
+      <a href="#part-outlook">What it can see</a>
+    </div>
+  );
+}
+
 /** What the plan would be, cost and tell, as long as it is only typed. */
 export function OutlookPanel() {
   const said = answer.value;

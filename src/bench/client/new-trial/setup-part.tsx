@@ -13,38 +13,38 @@ interface SetupField {
 }
 
 const limits: readonly SetupField[] = [
-  { group: "cutter", name: "diameter", label: "Cutter or work diameter", hint: "80 mm, 3.15 in" },
-  { group: "cutter", name: "noseRadius", label: "Nose radius", hint: "0.8 mm" },
+  { group: "cutter", name: "diameter", label: "Cutter or work diameter", hint: "Such as 80 mm, 3.15 in" },
+  { group: "cutter", name: "noseRadius", label: "Nose radius", hint: "Such as 0.8 mm" },
   { group: "cutter", name: "teeth", label: "Teeth", hint: "A whole number" },
-  { group: "cutter", name: "maxSpeed", label: "Cutter's speed limit", hint: "8000 rev/min" },
+  { group: "cutter", name: "maxSpeed", label: "Cutter's speed limit", hint: "Such as 8000 rev/min" },
   { group: "cutter", name: "wiper", label: "Wiper flat", hint: "Its length, if there is one" },
-  { group: "machine", name: "maxSpeed", label: "Spindle's speed limit", hint: "6000 rev/min" },
-  { group: "machine", name: "maxFeedSpeed", label: "Feed speed limit", hint: "5000 mm/min" },
+  { group: "machine", name: "maxSpeed", label: "Spindle's speed limit", hint: "Such as 6000 rev/min" },
+  { group: "machine", name: "maxFeedSpeed", label: "Feed speed limit", hint: "Such as 5000 mm/min" },
 ];
 
 const pass: readonly SetupField[] = [
-  { group: "pass", name: "length", label: "Length of a pass", hint: "180 mm" },
-  { group: "pass", name: "width", label: "Width cut", hint: "60 mm" },
-  { group: "pass", name: "approach", label: "Approach", hint: "40 mm; empty: by the cutter" },
-  { group: "pass", name: "overtravel", label: "Overtravel", hint: "5 mm" },
+  { group: "pass", name: "length", label: "Length of a pass", hint: "Such as 180 mm" },
+  { group: "pass", name: "width", label: "Width cut", hint: "Such as 60 mm" },
+  { group: "pass", name: "approach", label: "Approach", hint: "Such as 40 mm; empty: by the cutter" },
+  { group: "pass", name: "overtravel", label: "Overtravel", hint: "Such as 5 mm" },
 ];
 
 const budget: readonly SetupField[] = [
-  { group: "budget", name: "passes", label: "Passes at hand", hint: "24" },
-  { group: "budget", name: "minutes", label: "Minutes at hand", hint: "120" },
+  { group: "budget", name: "passes", label: "Passes at hand", hint: "Such as 24" },
+  { group: "budget", name: "minutes", label: "Minutes at hand", hint: "Such as 120" },
   {
     group: "budget",
     name: "minutesBetween",
     label: "Minutes between passes",
     hint: "Cleaning, reading, setting",
   },
-  { group: "budget", name: "stock", label: "Stock at hand", hint: "3 mm, for all passes" },
-  { group: "budget", name: "edges", label: "Edges at hand", hint: "2" },
+  { group: "budget", name: "stock", label: "Stock at hand", hint: "Such as 3 mm, for all passes" },
+  { group: "budget", name: "edges", label: "Edges at hand", hint: "Such as 2" },
 ];
 
 const gauge: readonly SetupField[] = [
-  { group: "measurement", name: "cutoff", label: "Gauge cut-off", hint: "0.8 mm" },
-  { group: "measurement", name: "tipRadius", label: "Tip radius", hint: "2 µm" },
+  { group: "measurement", name: "cutoff", label: "Gauge cut-off", hint: "Such as 0.8 mm" },
+  { group: "measurement", name: "tipRadius", label: "Tip radius", hint: "Such as 2 µm" },
 ];
 
 function set(form: Draft, group: Group, name: string, value: string): void {
@@ -102,7 +102,7 @@ function HeldStill({ form }: { readonly form: Draft }) {
       ))}
       <div>
         <button type="button" onClick={() => change({ held: [...form.held, { name: "", value: "" }] })}>
-          Add a line
+          Add a line (depth, coolant, insert …)
         </button>
       </div>
     </section>

@@ -1,7 +1,7 @@
 import { effect, signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import type { PlanAnswer } from "../../api.ts";
-import { ask, messageOf } from "../ask.ts";
+import type { PlanAnswer, PlanView } from "../../api.ts";
+import { ask, messageOf, tell } from "../ask.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
 import { useLive } from "../live.ts";
@@ -76,8 +76,26 @@ function JudgeForm({ unit }: { readonly unit: string }) {
   );
 }
 
-function Plan({ got }: { readonly got: PlanAnswer }) {
-  const { plan } = got;
+function NotLaidOut({ trial }: { readonly trial: string }) {
+  const layOut = () => {
+    tell(`/api/trials/${encodeURIComponent(trial)}/plan`, {}).then(
+      () => load(trial),
+      (error: unknown) => (failure.value = messageOf(error)),
+    );
+  };
+  return (
+    <div class="view measure">
+      <p>The trial states its factors and its layout, but no runs are written yet.</p>
+      <div>
+        <button type="button" class="first" onClick={layOut}>
+          Lay out the runs
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function Plan({ got, plan }: { readonly got: PlanAnswer; readonly plan: PlanView }) {
   return (
     <>
       <Cautions cautions={plan.cautions} />
@@ -144,8 +162,10 @@ export function PlanPage({ trial }: { readonly trial: string }) {
         failure.value === "" ? (
           <Waiting what="The plan is on its way." />
         ) : null
+      ) : got.plan === null ? (
+        <NotLaidOut trial={trial} />
       ) : (
-        <Plan got={got} />
+        <Plan got={got} plan={got.plan} />
       )}
     </TrialSheetFrame>
   );

@@ -4,7 +4,7 @@ import { TextField } from "../fields/text-field.tsx";
 import { AsCutForm } from "./as-cut-form.tsx";
 import { places, sheet } from "./sheet-state.ts";
 import { SlotField } from "./slot-field.tsx";
-import { slotKey, slotsOf } from "./slots.ts";
+import { slotKey, slotsOf, voidedOf } from "./slots.ts";
 
 interface RunRowProps {
   readonly run: SheetRunView;
@@ -58,6 +58,19 @@ function More({
   );
 }
 
+function Voided({ run, now }: { readonly run: SheetRunView; readonly now: RunSheetAnswer }) {
+  const voided = now.responses.flatMap(({ name }) => voidedOf(run, name));
+  return (
+    <>
+      {voided.map((reading) => (
+        <p key={`${reading.response} ${reading.spot} ${reading.repeat}`} class="voided small">
+          {reading.response} <s>{reading.text}</s> not used: {reading.void}
+        </p>
+      ))}
+    </>
+  );
+}
+
 /** One run of the sheet: how to cut it, and its readings. */
 export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
   const now = sheet.value;
@@ -99,6 +112,7 @@ export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
               )),
             )}
           </div>
+          <Voided run={run} now={now} />
           {run.asCutReasons.map((reason) => (
             <p key={reason} class="small soft">
               {reason}

@@ -5,8 +5,9 @@ import { reasonToStay } from "../place.ts";
 import { Cautions, Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
 import { RunRow } from "./run-row.tsx";
-import { PlacesForm, SheetBar } from "./sheet-bar.tsx";
-import { entering, failure, loadSheet, sheet } from "./sheet-state.ts";
+import { Homeless, PlacesForm, SheetBar } from "./sheet-bar.tsx";
+import { entering } from "./entering.ts";
+import { failure, loadSheet, sheet } from "./sheet-state.ts";
 
 function whyStay(): string {
   const open = entering.value.size;
@@ -119,6 +120,7 @@ export function RunSheetPage({ trial }: { readonly trial: string }) {
       ) : (
         <>
           <SheetBar />
+          <Homeless />
           {heading(now) === "" ? null : <p>{heading(now)}</p>}
           <Told now={now} />
           <Rows now={now} />

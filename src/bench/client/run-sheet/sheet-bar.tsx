@@ -1,5 +1,7 @@
 import { TextField } from "../fields/text-field.tsx";
-import { places, saveAll, setPlaces, tally } from "./sheet-state.ts";
+import { put } from "./entering.ts";
+import { saveAll } from "./save.ts";
+import { homeless, places, setPlaces, sheet, tally } from "./sheet-state.ts";
 
 function count(text: string): number {
   const given = Number(text);
@@ -25,6 +27,27 @@ export function SheetBar() {
         </button>
       ) : null}
       <progress max={Math.max(slots, 1)} value={saved} aria-label="Readings saved" />
+    </div>
+  );
+}
+
+/** Readings that were typed for a place that is taken now: shown until somebody decides, never dropped. */
+export function Homeless() {
+  const trial = sheet.value?.head.name ?? "";
+  if (homeless.value.length === 0) return null;
+  return (
+    <div class="caution no-print">
+      <strong>Typed before, and its place is taken now</strong>
+      <ul>
+        {homeless.value.map(({ key, slot, typed }) => (
+          <li key={key}>
+            Run {slot.run}, {slot.response}: {typed}{" "}
+            <button type="button" class="plain" onClick={() => put(trial, key, null)}>
+              Forget {typed}
+            </button>
+          </li>
+        ))}
+      </ul>
     </div>
   );
 }

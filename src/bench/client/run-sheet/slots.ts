@@ -1,11 +1,12 @@
 import type { ReadingView, RunSheetAnswer, SheetRunView } from "../../api.ts";
 
-/** A place for one reading: which run, what is read, where on the surface, and the how-manieth there. */
+/** A place for one reading: which run, what is read, where on the surface, and the how-manieth in use there. */
 export interface Slot {
   readonly run: number;
   readonly response: string;
   readonly spot: number;
-  readonly repeat: number;
+  /** From 1. The number of a reading differs from it where one before it is out of use. */
+  readonly place: number;
 }
 
 /** How many places each run has on the sheet; more show where more were read. */
@@ -14,28 +15,44 @@ export interface Places {
   readonly repeats: number;
 }
 
-export function slotKey({ run, response, spot, repeat }: Slot): string {
-  return JSON.stringify([run, response, spot, repeat]);
+export function slotKey({ run, response, spot, place }: Slot): string {
+  return JSON.stringify([run, response, spot, place]);
+}
+
+/** The slot of a key; null where it isn't one. */
+export function slotOfKey(key: string): Slot | null {
+  try {
+    const parts: unknown = JSON.parse(key);
+    if (!Array.isArray(parts)) return null;
+    const [run, response, spot, place]: readonly unknown[] = parts;
+    if (typeof run !== "number" || typeof response !== "string") return null;
+    return typeof spot === "number" && typeof place === "number" ? { run, response, spot, place } : null;
+  } catch {
+    return null;
+  }
 }
 
 /** The id of a slot's field on the page. */
 export function slotId(slot: Slot, responses: readonly { readonly name: string }[]): string {
-  const place = responses.findIndex(({ name }) => name === slot.response);
-  return `reading-${slot.run}-${place}-${slot.spot}-${slot.repeat}`;
+  const response = responses.findIndex(({ name }) => name === slot.response);
+  return `reading-${slot.run}-${response}-${slot.spot}-${slot.place}`;
+}
+
+function inUseAt(run: SheetRunView, response: string, spot: number): readonly ReadingView[] {
+  return run.readings
+    .filter((reading) => reading.response === response && reading.spot === spot && reading.void === "")
+    .sort((a, b) => a.repeat - b.repeat);
 }
 
 /** The slots of one run and one response, spot by spot. */
 export function slotsOf(run: SheetRunView, response: string, { spots, repeats }: Places): readonly Slot[] {
   const read = run.readings.filter((reading) => reading.response === response);
   const lastSpot = Math.max(spots, ...read.map(({ spot }) => spot));
-  const slots: Slot[] = [];
-  for (let spot = 1; spot <= lastSpot; spot += 1) {
-    const here = read.filter((reading) => reading.spot === spot).map(({ repeat }) => repeat);
-    const lastRepeat = Math.max(spot <= spots ? repeats : 0, ...here);
-    for (let repeat = 1; repeat <= lastRepeat; repeat += 1)
-      slots.push({ run: run.run, response, spot, repeat });
-  }
-  return slots;
+  return Array.from({ length: lastSpot }, (_, index) => index + 1).flatMap((spot) => {
+    const wanted = spot <= spots ? repeats : 0;
+    const count = Math.max(wanted, inUseAt(run, response, spot).length);
+    return Array.from({ length: count }, (_, index) => ({ run: run.run, response, spot, place: index + 1 }));
+  });
 }
 
 /** Every slot of the sheet, in the order in which a reader goes through it. */
@@ -43,23 +60,22 @@ export function allSlots(sheet: Pick<RunSheetAnswer, "runs" | "responses">, plac
   return sheet.runs.flatMap((run) => sheet.responses.flatMap(({ name }) => slotsOf(run, name, places)));
 }
 
-function isOf(slot: Slot, reading: ReadingView): boolean {
-  return (
-    reading.run === slot.run &&
-    reading.response === slot.response &&
-    reading.spot === slot.spot &&
-    reading.repeat === slot.repeat
-  );
-}
-
 /** The reading in use of a slot, if there is one. */
 export function readingIn(run: SheetRunView, slot: Slot): ReadingView | undefined {
-  return run.readings.find((reading) => isOf(slot, reading) && reading.void === "");
+  return inUseAt(run, slot.response, slot.spot)[slot.place - 1];
 }
 
-/** The readings of a slot that are kept but not used. */
-export function voidedIn(run: SheetRunView, slot: Slot): readonly ReadingView[] {
-  return run.readings.filter((reading) => isOf(slot, reading) && reading.void !== "");
+/** The readings of a response that are kept but not used. */
+export function voidedOf(run: SheetRunView, response: string): readonly ReadingView[] {
+  return run.readings.filter((reading) => reading.response === response && reading.void !== "");
+}
+
+/** The number for the next reading at a slot's spot: one more than any that is there, in use or not. */
+export function nextRepeat(run: SheetRunView, slot: Slot): number {
+  const there = run.readings.filter(
+    (reading) => reading.response === slot.response && reading.spot === slot.spot,
+  );
+  return Math.max(0, ...there.map(({ repeat }) => repeat)) + 1;
 }
 
 /** The open slot after (or before) another; null at the end of the sheet. Filled ones are passed over. */
@@ -81,10 +97,10 @@ export function nextOpenSlot(
 }
 
 /** How a slot is called where it must be told from others. */
-export function slotWords({ spot, repeat }: Slot, { spots, repeats }: Places): string {
+export function slotWords({ spot, place }: Slot, { spots, repeats }: Places): string {
   const parts = [
     spots > 1 || spot > 1 ? `spot ${spot}` : "",
-    repeats > 1 || repeat > 1 ? `reading ${repeat}` : "",
+    repeats > 1 || place > 1 ? `reading ${place}` : "",
   ];
   return parts.filter((part) => part !== "").join(", ");
 }

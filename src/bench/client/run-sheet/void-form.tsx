@@ -1,26 +1,27 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import type { ReadingView } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { messageOf, tell } from "../ask.ts";
 import { loadSheet, sheet } from "./sheet-state.ts";
-import type { Slot } from "./slots.ts";
 
 const usualReasons = ["mistyped", "trace on a scratch or burr", "wrong cut-off", "gauge was not set"];
 
 interface VoidFormProps {
-  readonly slot: Slot;
+  readonly reading: ReadingView;
   readonly label: string;
   readonly onDone: () => void;
 }
 
 /** Takes a reading out of use. It stays in the file with the reason, so that nobody needs to wonder where it went. */
-export function VoidForm({ slot, label, onDone }: VoidFormProps) {
+export function VoidForm({ reading, label, onDone }: VoidFormProps) {
   const reason = useSignal("");
   const failure = useSignal("");
   const busy = useSignal(false);
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.focus(), []);
-  const id = `void-${slot.run}-${slot.spot}-${slot.repeat}`;
+  const { run, response, spot, repeat } = reading;
+  const id = `void-${run}-${spot}-${repeat}`;
 
   const submit = async (event: Event) => {
     event.preventDefault();
@@ -33,7 +34,8 @@ export function VoidForm({ slot, label, onDone }: VoidFormProps) {
     }
     busy.value = true;
     try {
-      await tell(`/api/trials/${encodeURIComponent(trial)}/voids`, { ...slot, reason: reason.value.trim() });
+      const body = { run, response, spot, repeat, reason: reason.value.trim() };
+      await tell(`/api/trials/${encodeURIComponent(trial)}/voids`, body);
       announce(`${label}: taken out of use.`);
       onDone();
       await loadSheet(trial);

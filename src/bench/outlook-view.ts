@@ -1,0 +1,94 @@
+import { judge, type TermJudgement } from "../layout/index.ts";
+import type { Run, TrialSpec } from "../trial/index.ts";
+import {
+  formatNumber,
+  formatQuantity,
+  parseNumber,
+  parseQuantity,
+  quantity,
+  valueIn,
+  type Dimension,
+  type UnitName,
+} from "../units/index.ts";
+import type { OutlookRow, OutlookView } from "./api.ts";
+import type { OutlookDraft } from "./draft.ts";
+import { isRefusal, messageOf } from "./error.ts";
+
+/** A term that moves with the order more than this can hardly be told from steady wear: half its variance and more is the order's. */
+const followsAbove = 0.7;
+
+export const noOutlook: OutlookDraft = { sigma: "", effect: "", confidence: "95", model: "main" };
+
+function typedIn(text: string, unit: UnitName): number | null {
+  return text.trim() === "" ? null : valueIn<Dimension>(parseQuantity(text, { unit }), unit);
+}
+
+/** "95", "95 %" and "0.95" all mean 0.95. */
+export function confidenceFrom(text: string): number {
+  const typed = text.trim() === "" ? 95 : parseNumber(text.replace("%", ""));
+  return typed > 1 ? typed / 100 : typed;
+}
+
+function rowOf(term: TermJudgement, width: (value: number) => string, hasEffect: boolean): OutlookRow {
+  return {
+    label: term.label,
+    halfWidth: term.halfWidth === null ? "can't be told" : `± ${width(term.halfWidth)}`,
+    power:
+      term.power === null
+        ? hasEffect
+          ? "can't be told"
+          : ""
+        : `${formatNumber(100 * term.power, { digits: 2 })} %`,
+    withOrder: term.correlationWithOrder.toFixed(2),
+    worst:
+      term.worstCorrelationWith === ""
+        ? ""
+        : `${term.worstCorrelation.toFixed(2)} with ${term.worstCorrelationWith}`,
+    followsOrder: Math.abs(term.correlationWithOrder) > followsAbove,
+  };
+}
+
+/** What a plan can tell, for a guess of the scatter and a change worth knowing; a refusal in words where it can't be judged. */
+export function outlookView(
+  spec: Pick<TrialSpec, "factors" | "responses">,
+  runs: readonly Run[],
+  outlook: OutlookDraft,
+): OutlookView | { readonly refusal: string } {
+  const unit = spec.responses[0]?.unit ?? "1";
+  try {
+    const given = typedIn(outlook.sigma, unit);
+    const effect = typedIn(outlook.effect, unit);
+    const confidence = confidenceFrom(outlook.confidence);
+    const sigma = given ?? 1;
+    const known = given !== null;
+    const judged = judge(runs, spec.factors, {
+      model: outlook.model,
+      sigma,
+      effect: known ? effect : null,
+      confidence,
+      unit: known ? unit : "σ",
+    });
+    const width = (value: number) =>
+      known
+        ? formatQuantity(quantity(value, unit), { digits: 2 })
+        : `${formatNumber(value, { digits: 2 })} σ`;
+    // Widths in multiples of an unknown σ, and terms that can't be told apart, are shown as tables of their own.
+    const inseparable = judged.inseparable.map(({ text }) => text);
+    const isShownElsewhere = (sentence: string) =>
+      inseparable.includes(sentence) || (!known && sentence.startsWith("With σ"));
+    return {
+      sentences: judged.sentences.filter((sentence) => !isShownElsewhere(sentence)),
+      rows: judged.terms.map((term) => rowOf(term, width, judged.effect !== null)),
+      inseparable,
+      note: known
+        ? effect === null
+          ? "State the smallest change worth seeing to get the chance of seeing it."
+          : ""
+        : "No scatter is stated, so widths are in multiples of it (σ): state a guess to get them in the response's unit.",
+      figures: [],
+    };
+  } catch (error) {
+    if (isRefusal(error)) return { refusal: messageOf(error) };
+    throw error;
+  }
+}

@@ -1,0 +1,78 @@
+import type { Context } from "hono";
+import type { PlanAnswer } from "../api.ts";
+import type { AddRoutes } from "../bench-context.ts";
+import { outlookSchema, type OutlookDraft } from "../draft.ts";
+import { BenchError } from "../error.ts";
+import { jsonBody } from "../json-request.ts";
+import { openProjectTrial } from "../open-project-trial.ts";
+import { z } from "zod";
+
+const addition = z.strictObject({
+  runs: z
+    .array(z.record(z.string(), z.union([z.number(), z.string()])))
+    .min(1)
+    .max(1_000),
+});
+
+function outlookIn(request: Context): OutlookDraft {
+  const { sigma = "", effect = "", confidence = "95", model = "main" } = request.req.query();
+  const read = outlookSchema.safeParse({ sigma, effect, confidence, model });
+  if (!read.success)
+    throw new BenchError(400, `model: got "${model}"; expected main, interactions or surface.`);
+  return read.data;
+}
+
+/** A trial's plan: what is cut, what it costs, what it can tell; writing it, and adding runs to it. */
+export const addPlanRoutes: AddRoutes = (bench, { root, clock }) => {
+  bench.get("/api/trials/:name/plan", async (request) => {
+    const outlook = outlookIn(request);
+    const trial = await openProjectTrial(root, request);
+    const [{ planView }, { trialHead }] = await Promise.all([
+      import("../plan-view.ts"),
+      import("../trial-head.ts"),
+    ]);
+    const answer: PlanAnswer = {
+      head: trialHead(trial, clock()),
+      plan: trial.runs.length === 0 ? null : planView(trial.spec, trial.runs, { outlook }),
+      responseUnit: trial.spec.responses[0]?.unit ?? "",
+    };
+    return request.json(answer);
+  });
+
+  bench.post("/api/trials/:name/plan", async (request) => {
+    await jsonBody(request, z.strictObject({}));
+    const trial = await openProjectTrial(root, request);
+    const [{ checkLimits, layOut }, { layOutTrial }] = await Promise.all([
+      import("../../layout/index.ts"),
+      import("../../store/index.ts"),
+    ]);
+    const { runs } = layOut(trial.spec);
+    checkLimits(trial.spec, runs);
+    await layOutTrial(trial.folder, runs, { now: clock });
+    return request.json({ runs: runs.length }, 201);
+  });
+
+  bench.post("/api/trials/:name/runs", async (request) => {
+    const { runs: settings } = await jsonBody(request, addition);
+    const trial = await openProjectTrial(root, request);
+    const [{ checkLimits }, { addRuns }] = await Promise.all([
+      import("../../layout/index.ts"),
+      import("../../store/index.ts"),
+    ]);
+    const block = Math.max(0, ...trial.runs.map((run) => run.block)) + 1;
+    const added = settings.map((each, index) => ({
+      run: trial.runs.length + index + 1,
+      standard: trial.runs.length + index + 1,
+      block,
+      role: "added" as const,
+      settings: each,
+    }));
+    checkLimits(trial.spec, [...trial.runs, ...added]);
+    const { runs } = await addRuns(
+      trial.folder,
+      settings.map((each) => ({ settings: each })),
+      { now: clock },
+    );
+    return request.json({ runs: runs.length }, 201);
+  });
+};
