@@ -1,0 +1,171 @@
+// The public library on one page: what notebooks import as "trycut". Each folder's own door says more.
+
+// Notebooks.
+export { notebook, NotebookError, openTrial } from "./notebook/index.ts";
+export type {
+  Answers,
+  Ask,
+  AskedQuantity,
+  Notebook,
+  NotebookPage,
+  Page,
+  TableSource,
+} from "./notebook/index.ts";
+
+// Trials on disk.
+export {
+  addRuns,
+  createTrial,
+  layOutTrial,
+  listTrials,
+  noteAsCut,
+  readingTable,
+  readTable,
+  record,
+  StoreError,
+  trialChecksum,
+  voidReading,
+  writeCsv,
+} from "./store/index.ts";
+export type { DataTable, NewReading, TrialFolder, TrialSummary } from "./store/index.ts";
+
+// What a trial is.
+export {
+  codedValue,
+  factorNamed,
+  heldQuantity,
+  naturalValue,
+  parseTrialSpec,
+  pointsOf,
+  readingsInUse,
+  settingsAsCut,
+  settingText,
+  TrialError,
+} from "./trial/index.ts";
+export type {
+  CategoryFactor,
+  Factor,
+  QuantityFactor,
+  Reading,
+  Response,
+  Run,
+  Setting,
+  Settings,
+  Trial,
+  TrialSpec,
+} from "./trial/index.ts";
+
+// Laying out runs, and judging them before a chip is cut.
+export {
+  checkLimits,
+  correlationWithOrder,
+  judge,
+  kinds,
+  layOut,
+  LayoutError,
+  LimitError,
+  planCost,
+} from "./layout/index.ts";
+export type { Judgement, Layout, TermJudgement } from "./layout/index.ts";
+
+// Models: terms, fits, what follows from them.
+export {
+  fitJson,
+  fitLinear,
+  fitPowerLaw,
+  intercept,
+  isInterval,
+  largestSetting,
+  main,
+  ModelError,
+  observe,
+  observeTable,
+  power,
+  recipes,
+  secondOpinion,
+  squared,
+  termsOf,
+  times,
+} from "./model/index.ts";
+export type {
+  Coefficient,
+  Effect,
+  Fit,
+  Interval,
+  ModelKind,
+  Observations,
+  Prediction,
+  Recipe,
+  Recipes,
+  Term,
+  Uncertain,
+} from "./model/index.ts";
+
+// What the data can and can't say.
+export { fitRemarks, remarks, ReviewError, separatingRuns } from "./review/index.ts";
+export type { Remark } from "./review/index.ts";
+
+// Figures.
+export {
+  effectFigure,
+  FigureError,
+  interactionFigure,
+  layoutFigure,
+  normalQuantileFigure,
+  orderFigure,
+  orderStripFigure,
+  palette,
+  powerFigure,
+  residualFigure,
+  responseFigure,
+  scatterShareFigure,
+} from "./figure/index.ts";
+export type { Figure, FigureTable } from "./figure/index.ts";
+
+// Speeds, feeds, ideal finish, cautions.
+export {
+  cautions,
+  CuttingError,
+  cutoffForRa,
+  cutoffForSpacing,
+  dishFromTilt,
+  feedSpeed,
+  finishGrades,
+  gradeFor,
+  idealHeight,
+  idealRa,
+  idealRq,
+  millingRemovalRate,
+  passConditions,
+  passTime,
+  sharpCornerHeight,
+  sharpCornerRa,
+  smallestChipHeight,
+  spindleSpeed,
+  surfaceSpeed,
+  taylorLife,
+  taylorSpeed,
+  turningRemovalRate,
+} from "./cutting/index.ts";
+
+// Quantities with units. (`times` above builds a term of a model; a quantity is multiplied by `multiplied`.)
+export {
+  add,
+  compare,
+  convert,
+  dimensionOf,
+  formatNumber,
+  formatQuantity,
+  inUnit,
+  isUnit,
+  parseNumber,
+  parseQuantity,
+  parseUnit,
+  quantity,
+  subtract,
+  times as multiplied,
+  unitIn,
+  UnitError,
+  valueIn,
+} from "./units/index.ts";
+export type { Dimension, DimensionOf, Quantity, UnitName, UnitSystem } from "./units/index.ts";
