@@ -1,4 +1,5 @@
 import gammaln from "@stdlib/math-base-special-gammaln";
+import { stirlingRest } from "./poisson-weight.ts";
 
 /**
  * Logarithm of the density of w = ln √(χ²/df), the logarithm of a residual standard deviation over its true value. Integrals over an estimated scale become
@@ -13,9 +14,7 @@ export function logScaleDensity(df: number): (w: number) => number {
 /** a·ln a − a − ln Γ(a), by Stirling's series where the direct difference would cancel. */
 function logPeak(a: number): number {
   if (a < 16) return a * Math.log(a) - a - gammaln(a);
-  const square = 1 / (a * a);
-  const rest = (1 / 12 - square * (1 / 360 - square * (1 / 1260 - square * (1 / 1680)))) / a;
-  return 0.5 * Math.log(a / (2 * Math.PI)) - rest;
+  return 0.5 * Math.log(a / (2 * Math.PI)) - stirlingRest(a);
 }
 
 /** w − (e²ʷ − 1)/2, which is −w² to second order. */

@@ -1,5 +1,6 @@
-import gammainc from "@stdlib/math-base-special-gammainc";
 import gammaln from "@stdlib/math-base-special-gammaln";
+import { requireFinite } from "./error.ts";
+import { lowerGamma, upperGamma } from "./incomplete-gamma.ts";
 import { requireNumber, requirePositive, requireProbability } from "./probability-checks.ts";
 import { solveProbability } from "./solve-probability.ts";
 
@@ -11,7 +12,7 @@ export function chiSquareTail(x: number, df: number): number {
   requireNumber("x", x);
   requireDf(df);
   if (x <= 0) return 1;
-  return x === Infinity ? 0 : gammainc(x / 2, df / 2, true, true);
+  return x === Infinity ? 0 : upperGamma(df / 2, x / 2);
 }
 
 /** P(χ² ≤ x), with relative accuracy in the lower tail too. */
@@ -19,7 +20,7 @@ export function chiSquareCdf(x: number, df: number): number {
   requireNumber("x", x);
   requireDf(df);
   if (x <= 0) return 0;
-  return x === Infinity ? 1 : gammainc(x / 2, df / 2, true, false);
+  return x === Infinity ? 1 : lowerGamma(df / 2, x / 2);
 }
 
 /** The x with P(χ² ≤ x) = probability. Example: `chiSquareQuantile(0.95, 3)` is 7.814728. */
@@ -38,7 +39,7 @@ export function chiSquareUpperQuantile(tail: number, df: number): number {
 
 function requireDf(df: number): void {
   requirePositive("df", df);
-  if (df === Infinity) requirePositive("df, which must be finite,", NaN);
+  requireFinite("df", df);
 }
 
 function quantile(lower: number, upper: number, df: number): number {
@@ -47,8 +48,8 @@ function quantile(lower: number, upper: number, df: number): number {
   return solveProbability({
     lower,
     upper,
-    lowerOf: (x) => gammainc(x / 2, shape, true, false),
-    upperOf: (x) => gammainc(x / 2, shape, true, true),
+    lowerOf: (x) => lowerGamma(shape, x / 2),
+    upperOf: (x) => upperGamma(shape, x / 2),
     densityOf: (x) => Math.exp(constant + (shape - 1) * Math.log(x) - x / 2),
     start: df,
   });

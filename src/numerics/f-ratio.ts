@@ -1,6 +1,7 @@
 import betainc from "@stdlib/math-base-special-betainc";
 import gammaln from "@stdlib/math-base-special-gammaln";
 import { chiSquareCdf, chiSquareTail, chiSquareUpperQuantile } from "./chi-square.ts";
+import { requireFinite } from "./error.ts";
 import { requireNumber, requirePositive, requireProbability } from "./probability-checks.ts";
 import { solveProbability } from "./solve-probability.ts";
 
@@ -38,7 +39,7 @@ function requireRatio(f: number, df1: number, df2: number): void {
   requireNumber("f", f);
   requirePositive("df1", df1);
   requirePositive("df2", df2);
-  if (df1 === Infinity) requirePositive("df1, which must be finite,", NaN);
+  requireFinite("df1", df1);
 }
 
 function upperOf(f: number, df1: number, df2: number): number {

@@ -30,5 +30,7 @@ export { nonCentralFCdf, nonCentralFTail } from "./noncentral-f.ts";
 export { toleranceFactor } from "./tolerance-factor.ts";
 
 export { brentRoot } from "./brent-root.ts";
+export { brentMinimum, type Minimum } from "./brent-minimum.ts";
+export { integrate, type Integral } from "./adaptive-quadrature.ts";
 
 export { seededRandom, type SeededRandom } from "./seeded-random.ts";

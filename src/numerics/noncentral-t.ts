@@ -2,7 +2,7 @@ import { bellIntegral } from "./bell-quadrature.ts";
 import { brentRoot } from "./brent-root.ts";
 import { logScaleDensity } from "./chi-density.ts";
 import { numericsError, requireFinite } from "./error.ts";
-import { normalCdf, normalTail } from "./normal.ts";
+import { logNormalTail, normalCdf, normalTail } from "./normal.ts";
 import { requireNumber, requirePositive, requireProbability } from "./probability-checks.ts";
 
 /**
@@ -14,14 +14,14 @@ import { requireNumber, requirePositive, requireProbability } from "./probabilit
 export function nonCentralTCdf(t: number, df: number, shift: number): number {
   requireQuestion(t, df, shift);
   if (df === Infinity || !Number.isFinite(t)) return normalCdf(t - shift);
-  return overScale(df, (scale) => normalCdf(t * scale - shift));
+  return overScale(df, (scale) => logNormalTail(shift - t * scale));
 }
 
 /** P(T > t), computed directly. */
 export function nonCentralTTail(t: number, df: number, shift: number): number {
   requireQuestion(t, df, shift);
   if (df === Infinity || !Number.isFinite(t)) return normalTail(t - shift);
-  return overScale(df, (scale) => normalTail(t * scale - shift));
+  return overScale(df, (scale) => logNormalTail(t * scale - shift));
 }
 
 /** The t with P(T ≤ t) = probability. Relative accuracy about 1e-11. */
@@ -47,12 +47,12 @@ function requireQuestion(t: number, df: number, shift: number): void {
   if (Math.abs(shift) > 1e4) throw numericsError(`a noncentrality of ${shift}`, "10 000 at most in size");
 }
 
-/** Mean of a probability over the residual standard deviation (true value 1). */
-function overScale(df: number, probability: (scale: number) => number): number {
+/** Mean of a probability, given by its logarithm, over the residual standard deviation (true value 1). */
+function overScale(df: number, logProbability: (scale: number) => number): number {
   const logDensity = logScaleDensity(df);
   return Math.min(
     1,
-    bellIntegral((w) => logDensity(w) + Math.log(probability(Math.exp(w))), {
+    bellIntegral((w) => logDensity(w) + logProbability(Math.exp(w)), {
       start: 0,
       width: Math.min(1, 1 / Math.sqrt(df)),
     }),

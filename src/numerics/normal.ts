@@ -1,6 +1,6 @@
 import erfc from "@stdlib/math-base-special-erfc";
-import gammainc from "@stdlib/math-base-special-gammainc";
 import { twoProduct } from "./double-double.ts";
+import { lowerGamma } from "./incomplete-gamma.ts";
 import { requireNumber, requireProbability } from "./probability-checks.ts";
 import { solveProbability } from "./solve-probability.ts";
 
@@ -43,6 +43,14 @@ function tail(z: number): number {
   return 0.5 * erfc(x.high) - (lost * Math.exp(-x.high * x.high)) / Math.sqrt(Math.PI);
 }
 
+/** ln P(Z > z), finite however far out: beyond 37 by Laplace's asymptotic series, whose sixth term is below 1e-16 there. */
+export function logNormalTail(z: number): number {
+  if (z < 37) return Math.log(tail(z));
+  const s = 1 / (z * z);
+  const series = -s * (1 - 3 * s * (1 - 5 * s * (1 - 7 * s * (1 - 9 * s))));
+  return -0.5 * z * z - Math.log(z * Math.sqrt(2 * Math.PI)) + Math.log1p(series);
+}
+
 /** For tails up to one half. Near the middle through P(0 < Z < z), where small z keeps its digits. */
 function upperQuantile(q: number): number {
   if (q === 0.5) return 0;
@@ -50,7 +58,7 @@ function upperQuantile(q: number): number {
     upper: 2 * q,
     lower: 1 - 2 * q,
     upperOf: (z) => 2 * tail(z),
-    lowerOf: (z) => gammainc(0.5 * z * z, 0.5),
+    lowerOf: (z) => lowerGamma(0.5, 0.5 * z * z),
     densityOf: (z) => 2 * normalDensity(z),
     start: 1,
   });
