@@ -36,12 +36,12 @@ function speedLimits(spec: TrialSpec): string {
   if (limits.length === 0)
     return `No speed limit is stated in this trial: look them up before cutting. ${stay}.`;
   const stated = limits.map(({ part, text }) => `${part} ${text}`).join(", ");
-  const known = limits.filter(({ revPerMin }) => revPerMin !== null);
-  const lowest = known.reduce<(typeof limits)[number] | null>(
-    (least, limit) => (least === null || (limit.revPerMin ?? 0) < (least.revPerMin ?? 0) ? limit : least),
-    null,
-  );
-  const which = limits.length > 1 && lowest !== null ? `, here at most ${lowest.text} (${lowest.part})` : "";
+  // A limit on the rim ("300 m/min") can't be set beside one on the spindle: then none is called the lowest.
+  const [lowest] = limits.every(({ revPerMin }) => revPerMin !== null)
+    ? [...limits].sort((a, b) => (a.revPerMin ?? 0) - (b.revPerMin ?? 0))
+    : [];
+  const which =
+    limits.length > 1 && lowest !== undefined ? `, here at most ${lowest.text} (${lowest.part})` : "";
   return `Speed limits stated in this trial: ${stated}. ${stay}${which}; the holder's is to be looked up.`;
 }
 

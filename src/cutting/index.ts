@@ -22,6 +22,6 @@ export { endOfEdgeLife, taylorExponents, taylorLife, taylorLine, taylorSpeed } f
 export type { TaylorLine } from "./tool-life.ts";
 
 export { cautions } from "./cautions.ts";
-export { passConditions } from "./pass-conditions.ts";
+export { passConditions, passConditionsOf } from "./pass-conditions.ts";
 export type { PassConditions } from "./pass-conditions.ts";
 export { CuttingError } from "./error.ts";

@@ -58,7 +58,22 @@ export type ComputedCondition =
  * @example passConditions(spec, { feed: 0.16, speed: 1000 }).feedSpeedMmPerMin // 160
  */
 export function passConditions(spec: TrialSpec, settings: Readonly<Record<string, Setting>>): PassConditions {
-  const sources = passSources(spec, settings);
+  return passConditionsOf(spec)(settings);
+}
+
+/**
+ * Like {@link passConditions}, for many runs of one trial: what the trial holds is read once.
+ *
+ * @example passConditionsOf(spec)({ feed: 0.16, speed: 1000 }).feedSpeedMmPerMin // 160
+ */
+export function passConditionsOf(
+  spec: TrialSpec,
+): (settings: Readonly<Record<string, Setting>>) => PassConditions {
+  const sourcesOf = passSources(spec);
+  return (settings) => conditionsFrom(spec, sourcesOf(settings));
+}
+
+function conditionsFrom(spec: TrialSpec, sources: PassSources): PassConditions {
   const kind = kindOf(spec, sources);
   const { stated } = sources;
   const motion = passMotion(sources, kind === "turning" ? 1 : (spec.cutter?.teeth ?? null));

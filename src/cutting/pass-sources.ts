@@ -28,14 +28,25 @@ interface Candidate {
   readonly why: string;
 }
 
-/** Reads every quantity that a trial states for a run: its settings, what is held, cutter and pass. */
-export function passSources(spec: TrialSpec, settings: Readonly<Record<string, Setting>>): PassSources {
-  const candidates = [
-    ...spec.factors.flatMap((factor) => fromFactor(factor, settings)),
-    ...beyondFactors(spec, settings),
+/**
+ * Reads every quantity that a trial states: what is held, cutter and pass at once, the settings of each run when it is
+ * asked for.
+ */
+export function passSources(spec: TrialSpec): (settings: Readonly<Record<string, Setting>>) => PassSources {
+  const still = [
     ...Object.entries(spec.held).flatMap(([name, text]) => fromText(name, text, `held ${name}`, 1)),
     ...partTexts(spec).flatMap(([role, text, from]) => fromPart(role, text, from)),
   ];
+  return (settings) =>
+    chosenSources([
+      ...spec.factors.flatMap((factor) => fromFactor(factor, settings)),
+      ...beyondFactors(spec, settings),
+      ...still,
+    ]);
+}
+
+/** For each role the statement of the best rank. */
+function chosenSources(candidates: readonly Candidate[]): PassSources {
   const stated: Partial<Record<PassRole, Stated>> = {};
   const unusable: Partial<Record<PassRole, string>> = {};
   for (const role of Object.keys(roleUnits) as PassRole[]) {

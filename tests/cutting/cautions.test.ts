@@ -25,6 +25,22 @@ describe("cautions", () => {
     expect(other).toContain("here at most 5000 rev/min (cutter)");
   });
 
+  it("calls no limit the lowest where one of them is on the rim", () => {
+    const spec = parseTrialSpec(
+      {
+        title: "Seal face",
+        factors: [{ name: "feed", kind: "quantity", unit: "mm/rev", low: 0.08, high: 0.24 }],
+        layout: { kind: "sweep" },
+        machine: { maxSpeed: "6000 rev/min" },
+      },
+      "trial.json",
+    );
+    const [first] = cautions({ ...spec, cutter: { maxSpeed: "300 m/min" } });
+    expect(first).toContain(
+      "machine 6000 rev/min, cutter 300 m/min. Stay under the lowest limit of spindle, cutter and holder; the",
+    );
+  });
+
   it("says where no limit is stated", () => {
     expect(cautionsFor()[0]).toBe(
       "No speed limit is stated in this trial: look them up before cutting. Stay under the lowest limit of spindle, cutter and holder.",

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { idealRa, passConditions } from "../../src/cutting/index.ts";
+import { idealRa, passConditions, passConditionsOf } from "../../src/cutting/index.ts";
 import { parseTrialSpec } from "../../src/trial/index.ts";
 import type { TrialSpec } from "../../src/trial/index.ts";
 
@@ -222,6 +222,13 @@ describe("passConditions", () => {
     expect(whyOf(passConditions(wiper, { feed: 0.2 }), "idealRaUm")).toMatch(
       /^The wiper flat of 1\.2 mm is longer/,
     );
+  });
+
+  it("gives every run its own pass when what the trial holds is read once", () => {
+    const conditionsOf = passConditionsOf(spec());
+    for (const settings of [{ feed: 0.1 }, {}, { feed: 0.2, speed: "1200 rev/min" }, { feed: 0.1 }]) {
+      expect(conditionsOf(settings)).toEqual(passConditions(spec(), settings));
+    }
   });
 
   it("changes nothing that it is given", () => {
