@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { idealRa, passConditions, passConditionsOf } from "../../src/cutting/index.ts";
 import { parseTrialSpec } from "../../src/trial/index.ts";
-import type { TrialSpec } from "../../src/trial/index.ts";
+import type { Settings, TrialSpec } from "../../src/trial/index.ts";
 
 const feed = { name: "feed", kind: "quantity", unit: "mm/rev", low: 0.08, high: 0.24 };
 const faceMilling = {
@@ -226,7 +226,13 @@ describe("passConditions", () => {
 
   it("gives every run its own pass when what the trial holds is read once", () => {
     const conditionsOf = passConditionsOf(spec());
-    for (const settings of [{ feed: 0.1 }, {}, { feed: 0.2, speed: "1200 rev/min" }, { feed: 0.1 }]) {
+    const settingsOfRuns: readonly Settings[] = [
+      { feed: 0.1 },
+      {},
+      { feed: 0.2, speed: "1200 rev/min" },
+      { feed: 0.1 },
+    ];
+    for (const settings of settingsOfRuns) {
       expect(conditionsOf(settings)).toEqual(passConditions(spec(), settings));
     }
   });
