@@ -2,6 +2,7 @@ import type { Settings } from "../trial/index.ts";
 import { settingsSeen, type Check, type CutRun, type ReviewContext, type ReviewedFactor } from "./context.ts";
 import { intervalInflation } from "./inflation.ts";
 import { mainEffectColumns } from "./main-effect-columns.ts";
+import { usualSettings } from "./separating-runs.ts";
 import { withinLimits } from "./within-limits.ts";
 
 /** Twice the width: half of what the trial could know about the factor is spent on telling it from a steady drift. */
@@ -97,7 +98,7 @@ function runsAgainstOrder(
 ): readonly Settings[] {
   const allowed = withinLimits(trial);
   const candidates = settingsSeen(runs, factor.name)
-    .map((setting): Settings => ({ ...runs[runs.length - 1].settings, [factor.name]: setting }))
+    .map((setting): Settings => ({ ...usualSettings(moved, runs), [factor.name]: setting }))
     .filter(allowed);
   const added: Settings[] = [];
   let extended = runs;
