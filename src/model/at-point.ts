@@ -13,11 +13,11 @@ export interface Combined {
   readonly estimable: boolean;
 }
 
-/** Two combinations of dropped columns agree when they differ by less than this share of their size. */
+/** A column that was left out agrees with what carries it when they differ by less than this share of their size. */
 const agreement = 1e-8;
 
 /** Estimate and variance of x′β, with x given over all columns of the design. */
-export function combined({ solution }: Solved, x: Float64Array): Combined {
+export function combined({ solution, droppedSize }: Solved, x: Float64Array): Combined {
   const { kept, rank, coefficients, inverseCross, dropped } = solution;
   let estimate = 0;
   let cross = 0;
@@ -29,9 +29,9 @@ export function combined({ solution }: Solved, x: Float64Array): Combined {
     for (let j = 0; j < rank; j++) row += inverseCross[i * rank + j] * x[kept[j]];
     cross += xi * row;
   }
-  const estimable = dropped.every(({ column, on }) => {
+  const estimable = dropped.every(({ column, on }, k) => {
     let carried = 0;
-    let size = Math.abs(x[column]);
+    let size = Math.max(droppedSize[k], Math.abs(x[column]));
     for (const piece of on) {
       carried += piece.coefficient * x[piece.column];
       size += Math.abs(piece.coefficient * x[piece.column]);

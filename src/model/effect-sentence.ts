@@ -31,13 +31,18 @@ export function effectSentence(effect: Omit<Effect, "sentence">, given: Sentence
     return seen ? seenSentence(effect, value, given) : unseenSentence(effect, value, given);
   }
   if (value.estimate === null) return `The effect of ${effect.factor} can't be told: ${value.reason}.`;
-  const size = effect.as === "ratio" ? Math.abs(Math.log(value.estimate)) : Math.abs(value.estimate);
+  const half = bearable(effect.as, value.estimate, given.context.unreplicated);
   const done = changed(effect, given.factor);
   const result =
-    effect.as === "ratio"
-      ? multiplied(value.estimate, size / 100, given)
-      : moved(value.estimate, size / 100, given);
+    effect.as === "ratio" ? multiplied(value.estimate, half, given) : moved(value.estimate, half, given);
   return `${done} ${result}. ${standsOut(effect.factor, given)}`;
+}
+
+/** What an effect without an interval is rounded to: the margin of inert effects where there is one, else three digits. */
+function bearable(as: Effect["as"], estimate: number, unreplicated: Unreplicated | null): number {
+  const margin = unreplicated?.margin ?? 0;
+  if (margin > 0) return as === "ratio" ? estimate * margin : margin;
+  return Math.abs(estimate) / 100;
 }
 
 function seenSentence(effect: Omit<Effect, "sentence">, value: Interval, given: SentenceContext): string {

@@ -123,11 +123,15 @@ function solve(input: FitInput, asked: AskedModel): Solved {
   const solution = leastSquares(columns, response, weights === undefined ? {} : { weights });
   const variance = residualVariance(solution);
   const blocked = blocks !== undefined;
+  const droppedSize = solution.dropped.map(({ column }) =>
+    columns[column].high.reduce((most, entry) => Math.max(most, Math.abs(entry)), 0),
+  );
   return {
     observations,
     design,
     change,
     solution,
+    droppedSize,
     response,
     weights,
     blocked,

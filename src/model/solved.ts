@@ -11,6 +11,8 @@ export interface Solved {
   readonly solution: LeastSquares;
   /** What was fitted: the rows' values, or their logarithms. */
   readonly response: Float64Array;
+  /** Largest entry of each column that was left out, in the order of `solution.dropped`: what a difference is small beside. */
+  readonly droppedSize: readonly number[];
   readonly weights: Float64Array | undefined;
   /** True where blocks have columns of their own. */
   readonly blocked: boolean;
