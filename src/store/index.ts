@@ -19,6 +19,19 @@ export { questionsAbout } from "./questions-about.ts";
 export type { Answer, Answers, Choice, Question } from "./question.ts";
 export type { AnswerOptions } from "./answer-questions.ts";
 
+export { previewImport } from "./preview-import.ts";
+export type { ImportOptions, ImportPreview } from "./preview-import.ts";
+export { commitImport } from "./commit-import.ts";
+export type { Imported } from "./commit-import.ts";
+export { createTrialFromTable, trialFromTable } from "./trial-from-table.ts";
+export type { TablePreview, TableTrial, TableTrialOptions } from "./trial-from-table.ts";
+export type { ImportColumn, Mapping } from "./import-columns.ts";
+export type { Conversion } from "./import-readings.ts";
+export type { ImportProblem } from "./import-table.ts";
+export { columnWords } from "./import-words.ts";
+export { tableWords } from "./table-columns.ts";
+export type { RoledColumn } from "./table-columns.ts";
+
 export { trialChecksum } from "./checksum.ts";
 export { readingTable } from "./reading-table.ts";
 

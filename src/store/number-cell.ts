@@ -13,11 +13,12 @@ export type DecimalEvidence = "point" | "comma" | "either-comma" | "either-point
  * nothing by themselves.
  */
 export function decimalEvidence(cell: string): DecimalEvidence {
+  const comma = cell.lastIndexOf(",");
+  const point = cell.lastIndexOf(".");
+  if (comma < 0 && point < 0) return "none";
   const text = cell.trim();
-  const comma = text.lastIndexOf(",");
-  const point = text.lastIndexOf(".");
-  if ((comma < 0 && point < 0) || !/^[+−-]?[\d.,\s' ]*\d[\d.,\s' ]*(?:[eE][+-]?\d+)?$/.test(text))
-    return "none";
+  if (comma < 0 && /^\d+\.\d+$/.test(text)) return grouped.test(text) ? "either-point" : "point";
+  if (!/^[+−-]?[\d.,\s' ]*\d[\d.,\s' ]*(?:[eE][+-]?\d+)?$/.test(text)) return "none";
   if (grouped.test(text)) return comma >= 0 ? "either-comma" : "either-point";
   if (comma >= 0 && point >= 0) return comma > point ? "comma" : "point";
   const sign = comma >= 0 ? "," : ".";
@@ -38,6 +39,8 @@ export function numberInCell(cell: string, decimal: DecimalSign): number | null 
   if (plain.test(text) && !(decimal === "comma" && text.includes("."))) return finite(Number(text));
   const pointed = text.replace(",", ".");
   if (decimal === "comma" && !text.includes(".") && plain.test(pointed)) return finite(Number(pointed));
+  // Words and times are most of what is no plain number; only what is made of digits can be one in another spelling.
+  if (!/^[+\-−.,\d¼½¾⅐-⅞]/.test(text) || /[a-df-zA-DF-Z:]/.test(text)) return null;
   const answer = readNumber(text, { decimal });
   if (answer.kind === "value") return finite(answer.value);
   return answer.kind === "question" ? "ambiguous" : null;

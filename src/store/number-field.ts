@@ -1,4 +1,4 @@
-import { convert, dimensionOf, readQuantity, readUnit, type UnitName } from "../units/index.ts";
+import { convert, dimensionOf, isUnit, readQuantity, readUnit, type UnitName } from "../units/index.ts";
 import { quoted, storeError, type Place } from "./error.ts";
 import { numberInOwnCell, numberText, type DecimalSign } from "./number-cell.ts";
 
@@ -54,6 +54,7 @@ export function typedNumber(
 
 /** A unit as typed, of the same dimension as `like`. */
 export function knownUnit(text: string, like: UnitName, place: Place): UnitName {
+  if (isUnit(text) && dimensionOf(text) === dimensionOf(like)) return text;
   const answer = readUnit(text);
   const field = { ...place, field: "unit" };
   if (answer.kind !== "value")

@@ -1,5 +1,5 @@
 import { responseNamed, type Reading, type Response, type Trial } from "../trial/index.ts";
-import { formatNumber, isUnit, withUnit } from "../units/index.ts";
+import { formatNumber, isUnit, withUnit, type UnitName } from "../units/index.ts";
 import { placeText } from "./error.ts";
 import { expectations, valueInUnit, type Expectation, type Judged } from "./fellows.ts";
 import { choice, type Question } from "./question.ts";
@@ -96,30 +96,31 @@ function judge(
   const unit = reading.unit;
   const slips =
     asSlip && isUnit(unit) ? fittingSlips(slipsOf(reading.value, unit, response.unit), expected, away) : [];
-  const shown = `${response.name} ${numberShown(reading)} ${unit}`;
-  const range =
-    low === high
-      ? withUnit(formatNumber(low), response.unit)
-      : `${formatNumber(low)} to ${withUnit(formatNumber(high), response.unit)}`;
-  if (slips.length > 0) {
-    const [best] = slips;
-    const inUnit =
-      best.unit === response.unit ? "" : ` (${withUnit(show(best.inResponseUnit), response.unit)})`;
-    const mend = `If it is ${best.text}, write "${best.text}"${inUnit}.`;
-    const text = `${place}: ${shown} is ${timesText(value / middle)} ${fellowsText(expected)} (${range}). ${mend}`;
-    return question("unit-slip", one, text, slips, line);
-  }
   const isOutlier =
     logScatter === null
       ? outside > Math.log(outsideFactor)
       : Math.abs(away) > Math.max(leastOutlier, outlierDeviations * scatter);
-  if (!isOutlier) return null;
-  const mend = "Read the spot again, or say why it is to be kept.";
+  if (slips.length === 0 && !isOutlier) return null;
+  const shown = `${place}: ${response.name} ${numberShown(reading)} ${unit}`;
+  const beside = `${timesText(value / middle)} ${fellowsText(expected)} (${rangeText(low, high, response.unit)})`;
+  if (slips.length > 0) {
+    const [best] = slips;
+    const inUnit =
+      best.unit === response.unit ? "" : ` (${withUnit(show(best.inResponseUnit), response.unit)})`;
+    const text = `${shown} is ${beside}. If it is ${best.text}, write "${best.text}"${inUnit}.`;
+    return question("unit-slip", one, text, slips, line);
+  }
   const led =
     expected.among === "trial" && logScatter !== null
       ? `where the other runs lead to expect about ${withUnit(show(middle), response.unit)}`
-      : `${timesText(value / middle)} ${fellowsText(expected)} (${range})`;
-  return question("outlier", one, `${place}: ${shown} stands far off: ${led}. ${mend}`, [], line);
+      : beside;
+  const text = `${shown} stands far off: ${led}. Read the spot again, or say why it is to be kept.`;
+  return question("outlier", one, text, [], line);
+}
+
+function rangeText(low: number, high: number, unit: UnitName): string {
+  const top = withUnit(formatNumber(high), unit);
+  return low === high ? top : `${formatNumber(low)} to ${top}`;
 }
 
 /** The slips whose mended value stands among the fellows, the nearest first. */

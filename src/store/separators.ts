@@ -11,6 +11,9 @@ const called: Readonly<Record<Dialect["delimiter"], string>> = {
   "\t": "tab",
 };
 
+/** So much of a file tells what parts its cells; the rest is held to it when it is read. */
+const headLength = 20_000;
+
 /** A first line such as "sep=;", which some spreadsheets write and read: the separator it names, and the text behind it. */
 export function withoutSeparatorLine(text: string): {
   readonly delimiter: Dialect["delimiter"] | null;
@@ -27,7 +30,7 @@ export function withoutSeparatorLine(text: string): {
  * cells read as numbers; where that does not tell either, it is asked.
  */
 export function detectDelimiter(text: string, file: string): Dialect["delimiter"] {
-  const head = text.length > 200_000 ? text.slice(0, text.lastIndexOf("\n", 200_000)) : text;
+  const head = text.length > headLength ? text.slice(0, text.lastIndexOf("\n", headLength)) : text;
   const candidates = delimiters.flatMap((delimiter) => {
     try {
       const { rows } = splitCells(head, delimiter, file);
