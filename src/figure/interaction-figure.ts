@@ -84,7 +84,7 @@ export function interactionFigure(fit: Fit, options: InteractionOptions = {}): F
     second: shown.y.second,
   });
   const on = framed(x, y, { height });
-  const means = readingMarks(runs, on);
+  const means = readingMarks(runs, on, { show: "means" });
   const title = options.title ?? `How ${along.name} and ${apart.name} act together on ${fit.response.name}`;
   const marks = [
     ...on.under,
@@ -163,7 +163,7 @@ function pixels(
 
 function keyFor(fit: Fit, where: string): readonly KeyEntry[] {
   const key: KeyEntry[] = [
-    { sign: "dot", fill: palette.paper, stroke: palette.accent, radius: 2.6, text: "mean of a run" },
+    { sign: "dot", fill: palette.accent, stroke: palette.paper, radius: 4.6, text: "mean of a run" },
   ];
   if (fit.noInterval === "")
     key.push({

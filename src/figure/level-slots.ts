@@ -20,7 +20,7 @@ export function levelSlots(
   for (const place of places) counts.set(place, (counts.get(place) ?? 0) + 1);
   const most = Math.max(1, ...counts.values());
   const slot = (room * 0.85) / groups.length;
-  const step = Math.min(11, Math.max(slot - 34, 4) / most);
+  const step = Math.min(14, Math.max(slot - 34, 4) / most);
   // What a slot really uses, so that groups stay near their level's name.
   const used = Math.min(slot, 34 + step * most);
   const left = (index: number): number => (index - groups.length / 2) * used;

@@ -1,5 +1,4 @@
 import * as Plot from "@observablehq/plot";
-import { betaQuantile, normalQuantile } from "../numerics/index.ts";
 import { quantityAxis } from "./axis.ts";
 import type { Figure } from "./figure.ts";
 import { confidenceText, countText, rowsToDraw } from "./fitted-rows.ts";
@@ -8,6 +7,7 @@ import { roundedText } from "./number-text.ts";
 import { settled, type FigureOptions } from "./options.ts";
 import { palette } from "./palette.ts";
 import { standardisedResiduals } from "./residual-scale.ts";
+import { normalPlaces, type NormalPlace } from "./normal-band.ts";
 import { runNames } from "./run-names.ts";
 import { sheet } from "./sheet.ts";
 import { marksFor, thinningText } from "./thin.ts";
@@ -18,12 +18,9 @@ export interface NormalQuantileOptions extends FigureOptions {
   readonly confidence?: number;
 }
 
-interface Quantile {
+interface Quantile extends NormalPlace {
   readonly run: number;
   readonly residual: number;
-  readonly expected: number;
-  readonly low: number;
-  readonly high: number;
 }
 
 const height = 384;
@@ -32,10 +29,8 @@ const height = 384;
  * Standardised residuals in rising order against the normal quantiles expected of them, with a pointwise band. Use it to see long
  * tails, skew and outliers before trusting intervals.
  *
- * Expected values: Blom's Φ⁻¹((i − 3/8)/(n + 1/4)). Band: the i-th of n independent uniform values is Beta(i, n + 1 − i), so its
- * limits are Φ⁻¹ of the quantiles of that distribution. Residuals are not quite independent (they sum to zero), so with few degrees
- * of freedom the band is a little wide; it holds for each run by itself, not for all at once.
- * Source: Blom 1958, *Statistical Estimates and Transformed Beta-Variables*; David and Nagaraja, *Order Statistics*, section 2.1.
+ * The band allows for residuals being taken from their own mean and by their own standard deviation (see `normalPlaces` for how it
+ * is made, its accuracy and sources). It holds for each run by itself, not for all at once.
  *
  * One row a run in the table. Refuses a fit that leaves no scatter.
  * Example: `normalQuantileFigure(fit)`.
@@ -72,11 +67,11 @@ export function normalQuantileFigure(fit: Fit, options: NormalQuantileOptions = 
   return sheet(document, {
     kind: "normal-quantiles",
     title,
-    note: `${said} band for each run by itself: Beta(i, n + 1 − i)`,
+    note: `${said} band for each run by itself`,
     description: [
       `${title}: ${countText(fit)}.`,
       `${outside.length} of ${quantiles.length} residuals lie outside the pointwise ${said} band${outside.length === 0 ? "" : ` (run ${outside.map(({ run }) => run).join(", run ")})`}; about ${roundedText((1 - confidence) * quantiles.length, 2)} would by chance.`,
-      "The band is made for each place by itself from the distribution of ordered values, Beta(i, n + 1 − i), taking residuals as independent.",
+      "The band holds for each place by itself: quantiles of the beta distribution of ordered values, drawn in because mean and standard deviation are the residuals’ own.",
       left > 0 ? `${left} runs that decide their own fitted value are left out.` : "",
       thinningText(marks, quantiles.length, "residuals"),
     ]
@@ -113,20 +108,8 @@ function quantilesOf(fit: Fit, confidence: number): readonly Quantile[] {
     residual === null ? [] : [{ residual, run: fit.rows[index].run }],
   );
   found.sort((a, b) => a.residual - b.residual || a.run - b.run);
-  const count = found.length;
-  const tail = (1 - confidence) / 2;
-  return found.map(({ residual, run }, index) => {
-    const place = index + 1;
-    const limit = (probability: number): number =>
-      normalQuantile(betaQuantile(probability, place, count + 1 - place));
-    return {
-      run,
-      residual,
-      expected: normalQuantile((place - 0.375) / (count + 0.25)),
-      low: limit(tail),
-      high: limit(1 - tail),
-    };
-  });
+  const places = normalPlaces(found.length, confidence);
+  return found.map((each, index) => ({ ...each, ...places[index] }));
 }
 
 /** The band's ends, as far as they help to see the points. */

@@ -43,7 +43,7 @@ export function powerFigure(curves: readonly PowerCurve[], options: PowerOptions
   });
   const y = {
     ...quantityAxis({
-      name: "chance of seeing it",
+      name: "chance of seeing the effect",
       unit: "",
       values: [0, 1],
       fixedTicks: [0, 0.2, 0.4, 0.6, 0.8, 1],
@@ -56,7 +56,7 @@ export function powerFigure(curves: readonly PowerCurve[], options: PowerOptions
     curve,
     at: curve.points.find((point) => point.power >= wanted) ?? null,
   }));
-  const title = options.title ?? `Chance of seeing an effect, by ${along}`;
+  const title = options.title ?? `Power against ${along}`;
   const percent = `${roundedText(wanted * 100, 2)} %`;
   return sheet(document, {
     kind: "power",
@@ -71,7 +71,9 @@ export function powerFigure(curves: readonly PowerCurve[], options: PowerOptions
       rows: sorted.flatMap(({ label, points }) => points.map((point) => [label, point.x, point.power])),
     },
     height,
-    drawings: [{ ...on.options, marks: powerMarks(sorted, reached, { wanted, percent, unit, along }, on) }],
+    drawings: [
+      { ...on.options, marks: [...powerMarks(sorted, reached, { wanted, percent, unit, along }, on)] },
+    ],
     letters: on.letters,
   });
 }

@@ -27,27 +27,36 @@ export interface ReadingMarks {
 
 /**
  * Every reading as a small open mark and each run's mean as a filled one (one open mark a run where no run has more than
- * one reading). Runs at one place stand side by side, a few units apart, so that none hides another; `offsets` places them
- * otherwise, one for each run.
+ * one reading). A run's readings stand a little right of its mean and runs at one place side by side, so that none hides another;
+ * `offsets` places them otherwise, one for each run, and `show: "means"` leaves the single readings out.
  */
 export function readingMarks(
   runs: readonly DrawnRun[],
   on: Framed,
-  options: { readonly offsets?: readonly number[] } = {},
+  options: { readonly offsets?: readonly number[]; readonly show?: "all" | "means" } = {},
 ): ReadingMarks {
-  const { offsets = sideBySide(runs.map((run) => on.x.at(run.x))) } = options;
+  const { show = "all" } = options;
+  const means = show === "means" || runs.some((run) => run.single.length > 1);
+  const both = means && show === "all";
+  const {
+    offsets = sideBySide(
+      runs.map((run) => on.x.at(run.x)),
+      both ? pitch.both : pitch.one,
+    ),
+  } = options;
   const placed = runs.map((run, index) => ({ run, x: on.x.at(run.x) + offsets[index] }));
-  const means = runs.some((run) => run.single.length > 1);
-  const readings = runs.reduce((sum, run) => sum + run.single.length, 0);
+  const readings = show === "means" ? 0 : runs.reduce((sum, run) => sum + run.single.length, 0);
   const marks: Plot.Markish[] = [];
   const open: Mark[] = [];
   const filled: Mark[] = [];
   for (const { style, strong, members } of byLook(placed)) {
-    const places = members.flatMap(({ run, x }) => run.single.map((value) => ({ x, y: on.y.at(value) })));
+    const places = (show === "means" ? [] : members).flatMap(({ run, x }) =>
+      run.single.map((value) => ({ x: x + (both ? 4 : 0), y: on.y.at(value) })),
+    );
     const small = marksFor(places, { most: shareOf(places.length, readings) });
     const large = means
       ? marksFor(
-          members.map(({ run, x }) => ({ x, y: on.y.at(run.mean) })),
+          members.map(({ run, x }) => ({ x: x - (both ? 2.5 : 0), y: on.y.at(run.mean) })),
           { most: shareOf(members.length, runs.length) },
         )
       : [];
@@ -134,25 +143,39 @@ function byLook(placed: readonly PlacedRun[]): readonly {
 }
 
 /** How many runs share a place along the axis, at most. */
-export function mostAtOnePlace(runs: readonly DrawnRun[]): number {
+function mostAtOnePlace(runs: readonly DrawnRun[]): number {
   const counts = new Map<number, number>();
   for (const { x } of runs) counts.set(x, (counts.get(x) ?? 0) + 1);
   return extent([...counts.values()])[1];
 }
 
-/** For places that fall together, steps to either side: at most 9 units each, less where neighbours are near. */
-export function sideBySide(places: readonly number[]): readonly number[] {
+/** How far apart runs stand at one place, in units of the drawing: as means with readings beside them, or as one mark each. */
+const pitch = { both: 12, one: 9 } as const;
+
+/** How far runs at one place may reach to either side of it. */
+const reach = 80;
+
+/** How much room to the side the runs of a place take at most. */
+export function sideRoom(runs: readonly DrawnRun[]): number {
+  const most = mostAtOnePlace(runs);
+  return Math.min((most * pitch.both) / 2, reach) + 8;
+}
+
+/** For places that fall together, steps to either side: at most `most` units each, less where neighbours are near. */
+export function sideBySide(places: readonly number[], most: number = pitch.one): readonly number[] {
   const groups = new Map<number, number[]>();
   places.forEach((place, index) => {
     const key = Math.round(place * 10) / 10;
-    groups.set(key, [...(groups.get(key) ?? []), index]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [index]);
+    else group.push(index);
   });
   const centres = [...groups.keys()].sort((a, b) => a - b);
   const nearest = extent(centres.slice(1).map((centre, index) => centre - centres[index]))[0];
-  const room = centres.length > 1 ? nearest * 0.7 : 80;
+  const room = Math.min(centres.length > 1 ? nearest * 0.7 : Infinity, 2 * reach);
   const offsets = places.map(() => 0);
   for (const members of groups.values()) {
-    const step = Math.min(9, room / members.length);
+    const step = Math.min(most, room / members.length);
     members.forEach((member, place) => (offsets[member] = (place - (members.length - 1) / 2) * step));
   }
   return offsets;

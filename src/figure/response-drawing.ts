@@ -5,12 +5,13 @@ import { confidenceText } from "./fitted-rows.ts";
 import { framed, outline, type Framed } from "./frame.ts";
 import { bandMarks, barMarks, curveMark, shownCurve, type ShownPoint } from "./interval-marks.ts";
 import type { KeyEntry } from "./key.ts";
+import { boxesAlong, type Box } from "./label-room.ts";
 import type { Letters } from "./letters.ts";
 import { limitMarks } from "./limit-line.ts";
 import { lineLabels, type NamedLine } from "./line-labels.ts";
 import { decimalsOf } from "./number-text.ts";
 import { palette } from "./palette.ts";
-import { mostAtOnePlace, readingMarks, type DrawnRun } from "./reading-marks.ts";
+import { readingMarks, sideRoom, type DrawnRun } from "./reading-marks.ts";
 import { drawnRuns } from "./response-runs.ts";
 import { levelSlots } from "./level-slots.ts";
 import type { ResponseScene } from "./response-scene.ts";
@@ -59,7 +60,7 @@ export function drawResponse(scene: ResponseScene): Drawing {
   marks.push(
     ...readings.marks,
     outline(),
-    ...lineLabels(namedLines(scene, curves, ideal, on), on, readings.taken),
+    ...lineLabels(namedLines(scene, curves, ideal, on), on, [...readings.taken, ...bandEdges(curves, on)]),
   );
   return {
     plot: { ...on.options, marks },
@@ -70,10 +71,24 @@ export function drawResponse(scene: ResponseScene): Drawing {
   };
 }
 
+/** The broken edges of the band for a single run, for names to keep clear of. */
+function bandEdges(curves: readonly (readonly ShownPoint[])[], on: Framed): readonly Box[] {
+  return curves.flatMap((curve) =>
+    (["low", "high"] as const).flatMap((end) =>
+      boxesAlong(
+        curve.flatMap(({ x, single }) =>
+          single === null ? [] : [{ x: on.x.at(x), y: on.y.at(single[end]) }],
+        ),
+        1,
+      ),
+    ),
+  );
+}
+
 function factorAxis(scene: ResponseScene, runs: readonly DrawnRun[]): Axis {
   const { fit, along, shown } = scene;
   // Room at the ends for runs that stand side by side there.
-  const beside = Math.min((mostAtOnePlace(runs) * 9) / 2 + 8, 90);
+  const beside = sideRoom(runs);
   const cut = settingsCut(fit, along).map((setting) => shown.x.value(Number(setting)));
   // The settings that were cut are the ticks as long as each can be told apart.
   const fixedTicks = cut.length <= 7 && cut.length > 1 && decimalsOf(cut) < 6 ? cut : [];
