@@ -11,11 +11,7 @@ const bench = await startBenchProcess(project);
 try {
   const { page } = await openWindow(browser, { width: 1180, height: 1000 });
   await page.goto(bench.url);
-  await page.getByRole("link", { name: "Pump-cover seal face: feed, speed and edge" }).click();
-  await page
-    .getByRole("link", { name: /review/i })
-    .first()
-    .click();
+  await page.getByRole("link", { name: "Pump-cover seal face: feed, speed and edge", exact: true }).click();
   await page.locator("figure svg").first().waitFor();
   await page.screenshot({ path: target });
   console.log(target);
