@@ -2,7 +2,7 @@ import type { z } from "zod";
 import type { Factor } from "../trial/index.ts";
 import { MOST_RUNS, readOptions, type CommonOptions } from "./common-options.ts";
 import { LayoutError } from "./error.ts";
-import type { LayoutKind, StandardLayout } from "./layout.ts";
+import type { LayoutContext, LayoutKind, StandardLayout } from "./layout.ts";
 
 /** A strict schema that holds the common options beside the kind's own. */
 export type OptionsSchema = z.ZodObject & z.ZodType<CommonOptions>;
@@ -15,7 +15,11 @@ export function defineKind<Schema extends OptionsSchema>(member: {
   readonly kind: string;
   readonly summary: string;
   readonly schema: Schema;
-  readonly layOut: (factors: readonly Factor[], options: z.output<Schema>) => StandardLayout;
+  readonly layOut: (
+    factors: readonly Factor[],
+    options: z.output<Schema>,
+    context: LayoutContext,
+  ) => StandardLayout;
 }): LayoutKind {
   return {
     kind: member.kind,
@@ -23,9 +27,9 @@ export function defineKind<Schema extends OptionsSchema>(member: {
     known: Object.keys(member.schema.shape)
       .filter((name) => name !== "kind")
       .sort(),
-    layOut: (factors, raw) => {
+    layOut: (factors, raw, context) => {
       const options = readOptions(member.kind, member.schema, raw);
-      return { options, standard: member.layOut(factors, options) };
+      return { options, standard: member.layOut(factors, options, context) };
     },
   };
 }

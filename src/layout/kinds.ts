@@ -5,15 +5,24 @@ import { definitiveScreening } from "./kinds/definitive-screening.ts";
 import { factorial } from "./kinds/factorial.ts";
 import { fraction } from "./kinds/fraction.ts";
 import { given } from "./kinds/given.ts";
+import { optimal } from "./kinds/optimal.ts";
 import { plackettBurman } from "./kinds/plackett-burman.ts";
 import { sweep } from "./kinds/sweep.ts";
 import type { LayoutKind } from "./layout.ts";
 
 /** The family of layouts, by name: a further kind is one file and one line here. */
 export const kinds: ReadonlyMap<string, LayoutKind> = new Map(
-  [sweep, factorial, fraction, plackettBurman, definitiveScreening, centralComposite, boxBehnken, given].map(
-    (kind) => [kind.kind, kind],
-  ),
+  [
+    sweep,
+    factorial,
+    fraction,
+    plackettBurman,
+    definitiveScreening,
+    centralComposite,
+    boxBehnken,
+    optimal,
+    given,
+  ].map((kind) => [kind.kind, kind]),
 );
 
 /** The kind of that name; an unknown one is refused with those known. */

@@ -1,12 +1,14 @@
-import type { Factor } from "../trial/index.ts";
+import { passConditions } from "../cutting/index.ts";
+import type { Factor, TrialSpec } from "../trial/index.ts";
 import { LayoutError, listed } from "./error.ts";
 import { kindNamed } from "./kinds.ts";
-import type { Layout } from "./layout.ts";
+import type { CommonOptions } from "./common-options.ts";
+import type { Layout, LayoutContext, Predicate, StandardLayout } from "./layout.ts";
 import { orderRuns } from "./order/order-runs.ts";
 import { rounded } from "./rounded.ts";
 
-/** What `layOut` reads of a trial. */
-export interface LayoutRequest {
+/** What `layOut` reads of a trial; what is cut with (held, cutter, pass) only where a constraint asks for it. */
+export interface LayoutRequest extends Partial<Omit<TrialSpec, "factors" | "layout">> {
   readonly factors: readonly Factor[];
   readonly layout: { readonly kind: string } & Readonly<Record<string, unknown>>;
 }
@@ -20,12 +22,35 @@ export interface LayoutRequest {
  * unknown kind or option, runs that can't be had, and two factors of one name; nothing is checked against the machine here
  * (see `checkLimits`).
  *
+ * `allow` holds constraints as functions, for kinds that take them.
+ *
  * Example: `layOut({ factors: [feed, speed], layout: { kind: "factorial", replicates: 2 } }).runs.length` is 8.
  */
-export function layOut(request: LayoutRequest): Layout {
+export function layOut(
+  request: LayoutRequest,
+  options: { readonly allow?: readonly Predicate[] } = {},
+): Layout {
   const { factors, layout } = request;
   refuseSameNames(factors);
-  const { options, standard } = kindNamed(layout.kind).layOut(factors, layout);
+  const made = kindNamed(layout.kind).layOut(factors, layout, contextOf(request, options.allow ?? []));
+  return inOrder(request, made);
+}
+
+/** What a kind is told of the trial beside its factors and options. */
+export function contextOf(request: LayoutRequest, predicates: readonly Predicate[]): LayoutContext {
+  const { held, cutter, pass } = request;
+  if (!held && !cutter && !pass) return { predicates };
+  // Only what passConditions reads is given; the rest of the trial plays no part in it.
+  const spec = { held: {}, ...request } as TrialSpec;
+  return { predicates, conditions: (settings) => passConditions(spec, settings) };
+}
+
+/** Rounds a kind's runs to what the machine can set and puts them into cutting order. */
+export function inOrder(
+  request: LayoutRequest,
+  { options, standard }: { readonly options: CommonOptions; readonly standard: StandardLayout },
+): Layout {
+  const { factors, layout } = request;
   const settable = rounded(factors, standard);
   const { runs, rules } = orderRuns(factors, settable, options);
   return {

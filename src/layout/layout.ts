@@ -1,3 +1,4 @@
+import type { PassConditions } from "../cutting/index.ts";
 import type { Factor, Run, RunRole, Settings } from "../trial/index.ts";
 import type { CommonOptions } from "./common-options.ts";
 
@@ -31,6 +32,17 @@ export interface StandardLayout {
   readonly notes: readonly string[];
 }
 
+/** Why settings may not be cut, or null where they may. */
+export type Predicate = (settings: Settings) => string | null;
+
+/** What a kind may need to know beyond factors and options. */
+export interface LayoutContext {
+  /** What a run is cut with; missing where only factors and layout are given. */
+  readonly conditions?: ((settings: Settings) => PassConditions) | undefined;
+  /** Constraints given as functions, beside those written in the options. */
+  readonly predicates: readonly Predicate[];
+}
+
 /** A member of the family: one file, one entry in `kinds.ts`. Made with `defineKind`. */
 export interface LayoutKind {
   readonly kind: string;
@@ -42,6 +54,7 @@ export interface LayoutKind {
   readonly layOut: (
     factors: readonly Factor[],
     options: unknown,
+    context: LayoutContext,
   ) => { readonly options: CommonOptions; readonly standard: StandardLayout };
 }
 

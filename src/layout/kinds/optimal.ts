@@ -1,0 +1,15 @@
+import { defineKind } from "../define-kind.ts";
+import { layOutOptimal } from "../optimal/lay-out-optimal.ts";
+import { optimalProblem, optimalSchema } from "../optimal/problem.ts";
+import { searchStarts } from "../optimal/search.ts";
+
+export const optimal = defineKind({
+  kind: "optimal",
+  summary:
+    "The best runs for a stated model, number of runs and constraints, found by search: for what no standard layout fits.",
+  schema: optimalSchema,
+  layOut: (factors, options, context) => {
+    const problem = optimalProblem(factors, options, context);
+    return layOutOptimal(problem, searchStarts(problem.model, problem.request), options);
+  },
+});
