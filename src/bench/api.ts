@@ -250,3 +250,94 @@ export interface LivePage {
   readonly entries: number;
   readonly failed: boolean;
 }
+
+export interface RemarkView {
+  readonly weight: "caution" | "note";
+  readonly title: string;
+  readonly evidence: string;
+  readonly mend: string;
+  readonly runs: readonly number[];
+  /** Runs that would mend it, as text for people, one row a run; and as they are sent back to be added. */
+  readonly addColumns: readonly string[];
+  readonly addRows: readonly (readonly string[])[];
+  readonly addRuns: readonly Readonly<Record<string, number | string>>[];
+}
+
+/** What was asked of a review; empty texts stand for the default. */
+export interface ReviewQuestion {
+  readonly response: string;
+  readonly model: string;
+  readonly confidence: string;
+  readonly limit: string;
+  readonly assurance: string;
+  readonly factor: string;
+}
+
+export interface RecipeView {
+  /** In the shop's words, the best first. */
+  readonly texts: readonly string[];
+  /** HTML of the table, from the library; empty where there is none. */
+  readonly table: string;
+  /** Why there is no recipe; empty where there is. */
+  readonly refusal: string;
+}
+
+export interface FitView {
+  /** Of each factor, with its interval. */
+  readonly sentences: readonly string[];
+  /** What can't be told, and what else a reader should know. */
+  readonly cautions: readonly string[];
+  /** How well the model follows the runs, in words. */
+  readonly facts: readonly (readonly [string, string])[];
+  readonly notes: readonly string[];
+  /** HTML of the figures, from the library: the main ones, then those for checking the model. */
+  readonly figures: readonly string[];
+  readonly checks: readonly string[];
+  /** HTML of the tables behind it. */
+  readonly tables: readonly string[];
+  readonly recipe: RecipeView;
+}
+
+export interface ReviewAnswer {
+  readonly head: TrialHead;
+  readonly responses: readonly { readonly name: string; readonly unit: string }[];
+  readonly quantities: readonly string[];
+  /** With the defaults filled in. */
+  readonly asked: ReviewQuestion;
+  readonly remarks: readonly RemarkView[];
+  /** Null where nothing can be fitted; `refusal` says why. */
+  readonly fit: FitView | null;
+  readonly refusal: string;
+}
+
+/** One column of a table that is to be taken in, and what it is taken for. */
+export interface ImportColumnView {
+  readonly name: string;
+  /** As it stands in the file, unit included. */
+  readonly header: string;
+  /** Null while it is still asked about. */
+  readonly meaning: string | null;
+  readonly why: string;
+  readonly samples: readonly string[];
+}
+
+/** What taking in a table would do. Nothing is written before problems and questions are empty. */
+export interface ImportAnswer {
+  readonly rows: number;
+  readonly columns: readonly ImportColumnView[];
+  /** What a column may mean. */
+  readonly meanings: readonly string[];
+  readonly problems: readonly string[];
+  readonly questions: readonly QuestionView[];
+  /** How many readings would be taken in, and the first of them. */
+  readonly readings: number;
+  readonly first: { readonly columns: readonly string[]; readonly rows: readonly (readonly string[])[] };
+  /** Conversions, settings cut otherwise, how surfaces were told apart: in words. */
+  readonly notes: readonly string[];
+  /** Runs of the trial that a table would become; 0 for an import into a trial. */
+  readonly runs: number;
+}
+
+export type ImportOutcome =
+  | { readonly kind: "imported"; readonly trial: string; readonly readings: number }
+  | { readonly kind: "asked"; readonly answer: ImportAnswer };

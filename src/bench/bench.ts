@@ -9,7 +9,7 @@ import { refusalPage } from "./refusal-page.ts";
 import { routes } from "./routes/index.ts";
 
 /** The pages of the client: any of these addresses is answered with its one HTML file, which finds its way itself. */
-const clientPages = /^\/(?:$|trials(?:\/|$)|notebooks(?:\/|$)|new-trial$)/;
+const clientPages = /^\/(?:$|trials(?:\/|$)|notebooks(?:\/|$)|new-trial$|import$)/;
 
 function serve(file: ClientFile): Response {
   return new Response(file.body, { headers: { "Content-Type": file.type } });

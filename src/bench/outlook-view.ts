@@ -29,6 +29,10 @@ export function confidenceFrom(text: string): number {
   return typed > 1 ? typed / 100 : typed;
 }
 
+function correlationText(correlation: number): string {
+  return formatNumber(Number(correlation.toFixed(2)));
+}
+
 function rowOf(term: TermJudgement, width: (value: number) => string, hasEffect: boolean): OutlookRow {
   return {
     label: term.label,
@@ -39,11 +43,11 @@ function rowOf(term: TermJudgement, width: (value: number) => string, hasEffect:
           ? "can't be told"
           : ""
         : `${formatNumber(100 * term.power, { digits: 2 })} %`,
-    withOrder: term.correlationWithOrder.toFixed(2),
+    withOrder: correlationText(term.correlationWithOrder),
     worst:
       term.worstCorrelationWith === ""
         ? ""
-        : `${term.worstCorrelation.toFixed(2)} with ${term.worstCorrelationWith}`,
+        : `${correlationText(term.worstCorrelation)} with ${term.worstCorrelationWith}`,
     followsOrder: Math.abs(term.correlationWithOrder) > followsAbove,
   };
 }

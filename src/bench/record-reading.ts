@@ -1,9 +1,10 @@
 import { z } from "zod";
-import { record, type NewReading, type Question, type TrialFolder } from "../store/index.ts";
+import { record, type NewReading, type TrialFolder } from "../store/index.ts";
 import { responseNamed, type Reading } from "../trial/index.ts";
 import { convert, isUnit, readQuantity, type Choice } from "../units/index.ts";
 import type { QuestionView, RecordAnswer } from "./api.ts";
 import { BenchError } from "./error.ts";
+import { questionView } from "./import-view.ts";
 import { readingView } from "./run-sheet-view.ts";
 import { trialHead } from "./trial-head.ts";
 
@@ -34,14 +35,6 @@ function typedChoices(question: string, choices: readonly Choice[]): QuestionVie
       label: meaning === "" || meaning === write ? write : `${write}: ${meaning}`,
       needsNote: false,
     })),
-  };
-}
-
-function questionView({ id, text, choices }: Question): QuestionView {
-  return {
-    id,
-    text,
-    choices: choices.map((choice) => ({ id: choice.id, label: choice.label, needsNote: choice.needsNote })),
   };
 }
 

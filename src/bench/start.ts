@@ -48,6 +48,17 @@ function untilStopped(): AbortSignal {
 }
 
 /**
+ * Loads the floors that the first pages need once the bench answers, lightest first, so that neither the start nor the
+ * first click waits for them. What fails to load says so to the request that needs it.
+ */
+async function warmUp(): Promise<void> {
+  await import("../store/index.ts").catch(() => undefined);
+  await import("./run-sheet-view.ts").catch(() => undefined);
+  await import("./plan-view.ts").catch(() => undefined);
+  await import("./review-view.ts").catch(() => undefined);
+}
+
+/**
  * Starts the bench: builds its page if that is missing or stale, listens on this machine only, prints the address and
  * opens it where a browser can be opened.
  * @param options see `StartOptions`
@@ -95,6 +106,7 @@ export async function startBench(options: StartOptions): Promise<StartedBench> {
     setTimeout(() => server.closeAllConnections(), graceMs).unref();
     return closed;
   };
+  void warmUp();
   if (signal.aborted) await close();
   else signal.addEventListener("abort", () => void close(), { once: true });
   if (open === "where-possible") openBrowser(url);

@@ -1,9 +1,12 @@
 import { Announcer } from "./announce.tsx";
+import { ImportPage } from "./import/import-page.tsx";
+import { TablePage } from "./import/table-page.tsx";
 import { NewTrialPage } from "./new-trial/new-trial-page.tsx";
 import { NotebookPage } from "./live-page/notebook-page.tsx";
 import { NotebooksPage } from "./live-page/notebooks-page.tsx";
 import { addressOf, partsOf, place } from "./place.ts";
 import { PlanPage } from "./plan/plan-page.tsx";
+import { ReviewPage } from "./review/review-page.tsx";
 import { RunSheetPage } from "./run-sheet/run-sheet-page.tsx";
 import { Masthead } from "./sheet/masthead.tsx";
 import { Sheet } from "./sheet/sheet.tsx";
@@ -25,6 +28,10 @@ function TrialPage({ trial, sheet }: { readonly trial: string; readonly sheet: s
       return <PlanPage key={trial} trial={trial} />;
     case "run-sheet":
       return <RunSheetPage key={trial} trial={trial} />;
+    case "import":
+      return <ImportPage key={trial} trial={trial} />;
+    case "review":
+      return <ReviewPage key={trial} trial={trial} />;
     default:
       return <Nowhere />;
   }
@@ -33,6 +40,7 @@ function TrialPage({ trial, sheet }: { readonly trial: string; readonly sheet: s
 function Page() {
   const [drawer = "trials", name, sheet = "plan", ...rest] = partsOf(place.value.path);
   if (rest.length > 0) return <Nowhere />;
+  if (drawer === "import" && name === undefined) return <TablePage />;
   if (drawer === "new-trial" && name === undefined) return <NewTrialPage />;
   if (drawer === "trials")
     return name === undefined ? <TrialsPage /> : <TrialPage trial={name} sheet={sheet} />;

@@ -1,8 +1,10 @@
 import type { AddRoutes } from "../bench-context.ts";
 import { addChangeRoutes } from "./changes.ts";
 import { addDraftRoutes } from "./drafts.ts";
+import { addImportRoutes } from "./import.ts";
 import { addNotebookRoutes } from "./notebooks.ts";
 import { addPlanRoutes } from "./plan.ts";
+import { addReviewRoutes } from "./review.ts";
 import { addRunSheetRoutes } from "./run-sheet.ts";
 import { addSessionRoutes } from "./session.ts";
 import { addTrialRoutes } from "./trials.ts";
@@ -13,6 +15,8 @@ export const routes: readonly AddRoutes[] = [
   addDraftRoutes,
   addPlanRoutes,
   addRunSheetRoutes,
+  addReviewRoutes,
+  addImportRoutes,
   addNotebookRoutes,
   addChangeRoutes,
 ];

@@ -1,7 +1,8 @@
 import type { DraftAnswer } from "../../api.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
-import { Cautions, CostTable, Figures, OrderRules, OutlookTable, RunTable } from "../plan/plan-pieces.tsx";
+import { Cautions } from "../sheet/notice.tsx";
+import { CostTable, Figures, OrderRules, OutlookTable, RunTable } from "../plan/plan-pieces.tsx";
 import { answer, changeOutlook, draft, outlook, refusals } from "./draft-state.ts";
 
 function StillNeeded({ said }: { readonly said: DraftAnswer }) {
@@ -10,8 +11,8 @@ function StillNeeded({ said }: { readonly said: DraftAnswer }) {
   return (
     <>
       {wrong.length === 0 ? null : (
-        <div class="caution">
-          <strong>Can't be laid out yet</strong>
+        <div class="amber-box">
+          <strong>To be mended first</strong>
           <ul>
             {wrong.map((problem) => (
               <li key={problem.field + problem.message} class="message">

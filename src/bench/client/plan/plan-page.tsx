@@ -98,7 +98,6 @@ function NotLaidOut({ trial }: { readonly trial: string }) {
 function Plan({ got, plan }: { readonly got: PlanAnswer; readonly plan: PlanView }) {
   return (
     <>
-      <Cautions cautions={plan.cautions} />
       <section class="view" aria-labelledby="varied">
         <h2 id="varied">What is varied, what stays still</h2>
         <FactorList factors={plan.factors} held={plan.held} />
@@ -119,6 +118,7 @@ function Plan({ got, plan }: { readonly got: PlanAnswer; readonly plan: PlanView
         )}
         {"refusal" in plan.outlook ? null : <Figures figures={plan.outlook.figures} />}
       </section>
+      <Cautions cautions={plan.cautions} />
       <section class="view" aria-labelledby="runs">
         <h2 id="runs">The runs in cutting order</h2>
         <RunTable plan={plan} />

@@ -1,5 +1,4 @@
 import type { CostLine, FactorView, OutlookView, PlanView } from "../../api.ts";
-import { Cautions } from "../sheet/notice.tsx";
 import { Made } from "../sheet/made.tsx";
 
 /** What is varied and what stays still. */
@@ -82,6 +81,7 @@ export function CostTable({ cost }: { readonly cost: readonly CostLine[] }) {
 
 /** What the plan can see, term by term. */
 export function OutlookTable({ outlook }: { readonly outlook: OutlookView }) {
+  const hasPower = outlook.rows.some(({ power }) => power !== "");
   return (
     <>
       <div class="measure sentences">
@@ -91,7 +91,7 @@ export function OutlookTable({ outlook }: { readonly outlook: OutlookView }) {
         {outlook.note === "" ? null : <p class="soft">{outlook.note}</p>}
       </div>
       {outlook.inseparable.length === 0 ? null : (
-        <div class="caution">
+        <div class="amber-box">
           <strong>Can't be told apart</strong>
           <ul>
             {outlook.inseparable.map((text) => (
@@ -108,9 +108,11 @@ export function OutlookTable({ outlook }: { readonly outlook: OutlookView }) {
               <th scope="col" class="number">
                 Known to within
               </th>
-              <th scope="col" class="number">
-                Chance of seeing it
-              </th>
+              {hasPower ? (
+                <th scope="col" class="number">
+                  Chance of seeing it
+                </th>
+              ) : null}
               <th scope="col" class="number">
                 Moves with time
               </th>
@@ -121,7 +123,7 @@ export function OutlookTable({ outlook }: { readonly outlook: OutlookView }) {
               <tr key={row.label}>
                 <th scope="row">{row.label}</th>
                 <td class="number">{row.halfWidth}</td>
-                <td class="number">{row.power}</td>
+                {hasPower ? <td class="number">{row.power}</td> : null}
                 <td class="number">
                   {row.withOrder}
                   {row.followsOrder ? <strong class="refusal"> with the order</strong> : null}
@@ -198,15 +200,13 @@ export function OrderRules({ plan }: { readonly plan: Pick<PlanView, "orderRules
   );
 }
 
-/** Figures made by the library. */
+/** Figures made by the library, numbered through. */
 export function Figures({ figures }: { readonly figures: readonly string[] }) {
   return (
-    <div class="figures">
+    <div class="entries figures">
       {figures.map((html, index) => (
         <Made key={index} html={html} />
       ))}
     </div>
   );
 }
-
-export { Cautions };

@@ -22,28 +22,25 @@ function SettingCell({ planned, asCut }: { readonly planned: string; readonly as
   );
 }
 
-function More({
-  run,
-  now,
-  note,
-}: {
+/** Whether one heading names every field of the sheet. */
+export function hasOneColumn(now: RunSheetAnswer): boolean {
+  const { spots, repeats } = places.value;
+  return now.responses.length === 1 && spots === 1 && repeats === 1 && now.runs.every((run) => isPlain(run));
+}
+
+function isPlain(run: SheetRunView): boolean {
+  const inUse = run.readings.filter((reading) => reading.void === "");
+  return inUse.length < 2 && inUse.every(({ spot }) => spot === 1);
+}
+
+interface MoreProps {
   readonly run: SheetRunView;
   readonly now: RunSheetAnswer;
   readonly note: { value: string };
-}) {
-  const open = useSignal(false);
-  if (!open.value) {
-    return (
-      <button
-        type="button"
-        class="plain small no-print"
-        onClick={() => (open.value = true)}
-        aria-label={`Cut otherwise, or a note: run ${run.run}`}
-      >
-        Cut otherwise, note …
-      </button>
-    );
-  }
+  readonly onDone: () => void;
+}
+
+function More({ run, now, note, onDone }: MoreProps) {
   return (
     <div class="more no-print">
       <TextField
@@ -53,7 +50,8 @@ function More({
         onValue={(text) => (note.value = text)}
         hint="Such as: chatter at entry. It is saved with each reading typed after it."
       />
-      <AsCutForm run={run} factors={now.factors} onDone={() => (open.value = false)} />
+      <h3>Cut otherwise than planned?</h3>
+      <AsCutForm run={run} factors={now.factors} onDone={onDone} />
     </div>
   );
 }
@@ -75,12 +73,15 @@ function Voided({ run, now }: { readonly run: SheetRunView; readonly now: RunShe
 export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
   const now = sheet.value;
   const note = useSignal("");
+  const open = useSignal(false);
   if (now === null) return null;
+  const captioned = !hasOneColumn(now);
+  const span = now.factors.length + now.conditions.length + 3;
   return (
     <>
       {startsBlock ? (
         <tr class="block-start">
-          <th colSpan={now.factors.length + now.conditions.length + 2} scope="rowgroup">
+          <th colSpan={span} scope="rowgroup">
             Block {run.block}
           </th>
         </tr>
@@ -108,7 +109,14 @@ export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
           <div class="slots">
             {now.responses.flatMap((response) =>
               slotsOf(run, response.name, places.value).map((slot) => (
-                <SlotField key={slotKey(slot)} slot={slot} run={run} response={response} note={note.value} />
+                <SlotField
+                  key={slotKey(slot)}
+                  slot={slot}
+                  run={run}
+                  response={response}
+                  note={note.value}
+                  captioned={captioned}
+                />
               )),
             )}
           </div>
@@ -118,9 +126,27 @@ export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
               {reason}
             </p>
           ))}
-          <More run={run} now={now} note={note} />
+        </td>
+        <td class="only-print hand-note" />
+        <td class="row-end no-print">
+          <button
+            type="button"
+            class="plain small"
+            aria-expanded={open.value}
+            aria-label={`Cut otherwise, or a note: run ${run.run}`}
+            onClick={() => (open.value = !open.value)}
+          >
+            Cut otherwise, note …
+          </button>
         </td>
       </tr>
+      {open.value ? (
+        <tr class="no-print">
+          <td colSpan={span}>
+            <More run={run} now={now} note={note} onDone={() => (open.value = false)} />
+          </td>
+        </tr>
+      ) : null}
     </>
   );
 }

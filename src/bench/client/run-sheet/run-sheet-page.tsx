@@ -4,7 +4,7 @@ import { useLive } from "../live.ts";
 import { reasonToStay } from "../place.ts";
 import { Cautions, Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
-import { RunRow } from "./run-row.tsx";
+import { hasOneColumn, RunRow } from "./run-row.tsx";
 import { Homeless, PlacesForm, SheetBar } from "./sheet-bar.tsx";
 import { entering } from "./entering.ts";
 import { failure, loadSheet, sheet } from "./sheet-state.ts";
@@ -20,6 +20,12 @@ function heading(now: RunSheetAnswer): string {
     : "";
 }
 
+function readingsHead(now: RunSheetAnswer): string {
+  const [response] = now.responses;
+  if (response === undefined || !hasOneColumn(now)) return "Readings";
+  return `${response.name} [${response.unit}]${response.limit === "" ? "" : `, ${response.limit}`}`;
+}
+
 function Rows({ now }: { readonly now: RunSheetAnswer }) {
   const next = now.runs.find((run) => run.readings.every((reading) => reading.void !== ""))?.run;
   const hasBlocks = new Set(now.runs.map(({ block }) => block)).size > 1;
@@ -29,6 +35,12 @@ function Rows({ now }: { readonly now: RunSheetAnswer }) {
         Runs in cutting order. Enter saves a reading and moves to the next field.
       </caption>
       <thead>
+        <tr class="only-print" aria-hidden="true">
+          <th colSpan={now.factors.length + now.conditions.length + 3}>
+            {now.head.title} · experiments/{now.head.name}
+            {now.head.dataKind === "invented" ? " · invented data" : ""}
+          </th>
+        </tr>
         <tr>
           <th scope="col">Run</th>
           {now.factors.map(({ name }) => (
@@ -41,7 +53,13 @@ function Rows({ now }: { readonly now: RunSheetAnswer }) {
               {name}
             </th>
           ))}
-          <th scope="col">Readings</th>
+          <th scope="col">{readingsHead(now)}</th>
+          <th scope="col" class="only-print hand-note">
+            Cut otherwise, note
+          </th>
+          <th scope="col" class="no-print">
+            <span class="heard-only">More</span>
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -58,12 +76,24 @@ function Rows({ now }: { readonly now: RunSheetAnswer }) {
   );
 }
 
+/** What is written by hand at the head of a printed sheet. */
+function ByHand() {
+  return (
+    <div class="only-print by-hand" aria-hidden="true">
+      <span>Cut by</span>
+      <span>Date</span>
+      <span>Machine</span>
+      <span>Gauge</span>
+    </div>
+  );
+}
+
 function Told({ now }: { readonly now: RunSheetAnswer }) {
   const facts = [...now.held.map(([name, value]) => [name, `${value}, held`] as const), ...now.measurement];
   return (
     <>
       <Cautions cautions={now.cautions} />
-      <div class="row">
+      <div class="row told">
         {facts.length === 0 ? null : (
           <dl class="facts">
             {facts.map(([name, value]) => (
@@ -103,7 +133,14 @@ export function RunSheetPage({ trial }: { readonly trial: string }) {
       sheet="run-sheet"
       head={now?.head ?? null}
       heading="Run sheet"
-      lead="Cut in this order. Type each reading and press Enter; a unit may be typed with it. Saved means: on the disk."
+      lead={
+        <>
+          Cut in this order.{" "}
+          <span class="no-print">
+            Type each reading and press Enter; a unit may be typed with it. Saved means: on the disk.
+          </span>
+        </>
+      }
       beside={
         <button type="button" class="no-print" onClick={() => print()}>
           Print
@@ -121,7 +158,8 @@ export function RunSheetPage({ trial }: { readonly trial: string }) {
         <>
           <SheetBar />
           <Homeless />
-          {heading(now) === "" ? null : <p>{heading(now)}</p>}
+          <ByHand />
+          {heading(now) === "" ? null : <p class="no-print">{heading(now)}</p>}
           <Told now={now} />
           <Rows now={now} />
           <PlacesForm />

@@ -1,7 +1,7 @@
 import { TextField } from "../fields/text-field.tsx";
 import { put } from "./entering.ts";
 import { saveAll } from "./save.ts";
-import { homeless, places, setPlaces, sheet, tally } from "./sheet-state.ts";
+import { firstOpen, homeless, places, setPlaces, sheet, tally } from "./sheet-state.ts";
 
 function count(text: string): number {
   const given = Number(text);
@@ -11,6 +11,7 @@ function count(text: string): number {
 /** How far the sheet is, always in sight. */
 export function SheetBar() {
   const { slots, saved, asked, unsaved } = tally.value;
+  const next = firstOpen.value;
   return (
     <div class="sheet-bar no-print">
       <p>
@@ -26,6 +27,11 @@ export function SheetBar() {
           Save what waits
         </button>
       ) : null}
+      {next === null ? null : (
+        <button type="button" onClick={() => document.getElementById(next.id)?.focus()}>
+          Go to run {next.run}
+        </button>
+      )}
       <progress max={Math.max(slots, 1)} value={saved} aria-label="Readings saved" />
     </div>
   );

@@ -3,7 +3,7 @@ import type { RunSheetAnswer } from "../../api.ts";
 import { ask, messageOf } from "../ask.ts";
 import { changeQuery, place } from "../place.ts";
 import { entering, justSaved, restoreTyped } from "./entering.ts";
-import { allSlots, readingIn, slotKey, slotOfKey, type Places, type Slot } from "./slots.ts";
+import { allSlots, readingIn, slotId, slotKey, slotOfKey, type Places, type Slot } from "./slots.ts";
 
 export const sheet = signal<RunSheetAnswer | null>(null);
 export const failure = signal("");
@@ -35,6 +35,13 @@ export const tally = computed(() => {
   const asked = states.filter((state) => state === "asked").length;
   const saved = slots.filter((slot) => isFilled(now, slot)).length;
   return { slots: slots.length, saved, asked, unsaved: states.length - asked };
+});
+
+/** The first place that waits for a reading, with the id of its field. */
+export const firstOpen = computed<{ readonly run: number; readonly id: string } | null>(() => {
+  const now = sheet.value;
+  const slot = now === null ? undefined : allSlots(now, places.value).find((each) => !isFilled(now, each));
+  return now === null || slot === undefined ? null : { run: slot.run, id: slotId(slot, now.responses) };
 });
 
 /** What was typed for a place that no longer has a field: another window filled it, or the sheet shows fewer places. */

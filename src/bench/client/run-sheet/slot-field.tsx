@@ -1,7 +1,7 @@
 import { useSignal } from "@preact/signals";
 import type { ReadingView, SheetResponseView, SheetRunView } from "../../api.ts";
 import { entering, justSaved, type, type Entering } from "./entering.ts";
-import { QuestionForm } from "./question-form.tsx";
+import { QuestionForm } from "../fields/question-form.tsx";
 import { save } from "./save.ts";
 import { places, sheet } from "./sheet-state.ts";
 import { nextOpenSlot, readingIn, slotId, slotKey, slotWords, type Slot } from "./slots.ts";
@@ -13,6 +13,8 @@ export interface SlotProps {
   readonly response: SheetResponseView;
   /** Goes with the readings of this run. */
   readonly note: string;
+  /** False where the column's heading says it all. */
+  readonly captioned: boolean;
 }
 
 function idOf(slot: Slot): string {
@@ -65,7 +67,6 @@ function SavedReading({
           <span aria-hidden="true">✓ </span>saved
         </span>
       </p>
-      {reading.note === "" ? null : <p class="small soft">{reading.note}</p>}
       {voiding.value ? (
         <VoidForm reading={reading} label={label} onDone={() => (voiding.value = false)} />
       ) : (
@@ -78,12 +79,13 @@ function SavedReading({
           Void …
         </button>
       )}
+      {reading.note === "" ? null : <p class="reading-note small soft">{reading.note}</p>}
     </div>
   );
 }
 
 /** One reading: a field to type it in, what became of it, and how to take it out of use. */
-export function SlotField({ slot, run, response, note }: SlotProps) {
+export function SlotField({ slot, run, response, note, captioned }: SlotProps) {
   const trial = sheet.value?.head.name ?? "";
   const key = slotKey(slot);
   const id = idOf(slot);
@@ -100,7 +102,7 @@ export function SlotField({ slot, run, response, note }: SlotProps) {
     type(trial, slot, "");
     requestAnimationFrame(() => fieldOf(slot)?.focus());
   };
-  const caption = (
+  const caption = !captioned ? null : (
     <span class="slot-words">
       {response.name} <span class="soft">[{response.unit}]</span>
       {words === "" ? "" : ` ${words}`}

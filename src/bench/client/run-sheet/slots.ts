@@ -24,7 +24,7 @@ export function slotOfKey(key: string): Slot | null {
   try {
     const parts: unknown = JSON.parse(key);
     if (!Array.isArray(parts)) return null;
-    const [run, response, spot, place]: readonly unknown[] = parts;
+    const [run, response, spot, place] = parts as readonly unknown[];
     if (typeof run !== "number" || typeof response !== "string") return null;
     return typeof spot === "number" && typeof place === "number" ? { run, response, spot, place } : null;
   } catch {

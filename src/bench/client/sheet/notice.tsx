@@ -9,7 +9,7 @@ export function Refusal({
   readonly children?: ComponentChildren;
 }) {
   return (
-    <div class="caution" role="alert">
+    <div class="amber-box" role="alert">
       <p>
         <strong>Not done.</strong> <span class="message">{message}</span>
       </p>
@@ -22,7 +22,7 @@ export function Refusal({
 export function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
   if (cautions.length === 0) return null;
   return (
-    <section class="caution" aria-labelledby="cautions">
+    <section class="amber-box" aria-labelledby="cautions">
       <strong id="cautions">Before you cut</strong>
       <ul>
         {cautions.map((caution) => (

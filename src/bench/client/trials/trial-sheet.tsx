@@ -40,7 +40,7 @@ export interface TrialSheetFrameProps {
   /** Null while it is on its way. */
   readonly head: TrialHead | null;
   readonly heading: string;
-  readonly lead: string;
+  readonly lead: ComponentChildren;
   readonly beside?: ComponentChildren;
   readonly children: ComponentChildren;
 }

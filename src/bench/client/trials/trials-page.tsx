@@ -41,7 +41,7 @@ function Line({ trial, item }: { readonly trial: TrialListing; readonly item: nu
         <td class="number soft">{item}</td>
         <th scope="row">{trial.name}</th>
         <td colSpan={2}>
-          <div class="caution">
+          <div class="amber-box">
             <strong>Can't be opened.</strong> <span class="message">{trial.problem}</span>
           </div>
         </td>

@@ -7,8 +7,8 @@ interface QuestionFormProps {
   readonly label: string;
   readonly questions: readonly QuestionView[];
   readonly onAnswers: (answers: QuestionAnswers) => void;
-  /** Back to the field, to type it anew. */
-  readonly onRetype: () => void;
+  /** Back to the field, to type it anew; left out where there is no field. */
+  readonly onRetype?: () => void;
 }
 
 /** Questions about what was typed, one after the other; each choice says what it would do. */
@@ -32,7 +32,7 @@ export function QuestionForm({ id, label, questions, onAnswers, onRetype }: Ques
   };
 
   return (
-    <div class="caution question" id={`${id}-question`} role="group" aria-label={`Question: ${label}`}>
+    <div class="amber-box question" id={`${id}-question`} role="group" aria-label={`Question: ${label}`}>
       <p class="message">{open.text}</p>
       {noteFor.value === null ? (
         <div class="row">
@@ -42,9 +42,11 @@ export function QuestionForm({ id, label, questions, onAnswers, onRetype }: Ques
               {choice.needsNote ? " …" : ""}
             </button>
           ))}
-          <button type="button" class="plain" onClick={onRetype}>
-            Type it again
-          </button>
+          {onRetype === undefined ? null : (
+            <button type="button" class="plain" onClick={onRetype}>
+              Type it again
+            </button>
+          )}
         </div>
       ) : (
         <div class="row end">

@@ -1,0 +1,262 @@
+import { effect, signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import type { FitView, ReviewAnswer } from "../../api.ts";
+import { announce } from "../announce.tsx";
+import { ask, messageOf, tell } from "../ask.ts";
+import { ChoiceField } from "../fields/choice-field.tsx";
+import { TextField } from "../fields/text-field.tsx";
+import { useLive } from "../live.ts";
+import { addressOf, changeQuery, go, place } from "../place.ts";
+import { Figures } from "../plan/plan-pieces.tsx";
+import { Made } from "../sheet/made.tsx";
+import { Refusal, Waiting } from "../sheet/notice.tsx";
+import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
+import { RemarkList } from "./remark-list.tsx";
+
+const answer = signal<ReviewAnswer | null>(null);
+const failure = signal("");
+
+const models = [
+  ["power-law", "Power law"],
+  ["main", "Each factor by itself"],
+  ["interactions", "Factors and their pairs"],
+  ["surface", "Factors, pairs and curvature"],
+] as const;
+
+const fields = ["response", "model", "confidence", "limit", "assurance", "factor"];
+
+function questionIn(query: URLSearchParams): string {
+  const asked = new URLSearchParams();
+  for (const name of fields) {
+    const value = query.get(name);
+    if (value !== null && value !== "") asked.set(name, value);
+  }
+  return asked.toString();
+}
+
+async function load(trial: string): Promise<void> {
+  const query = questionIn(place.peek().query);
+  try {
+    const got = await ask<ReviewAnswer>(
+      `/api/trials/${encodeURIComponent(trial)}/review${query === "" ? "" : `?${query}`}`,
+    );
+    if (query !== questionIn(place.peek().query)) return;
+    answer.value = got;
+    failure.value = "";
+  } catch (error) {
+    failure.value = messageOf(error);
+  }
+}
+
+function set(name: string, value: string): void {
+  changeQuery({ [name]: value === "" ? null : value });
+}
+
+function ModelForm({ got }: { readonly got: ReviewAnswer }) {
+  const { asked, responses } = got;
+  const model = models.find(([name]) => name === asked.model)?.[0] ?? "main";
+  return (
+    <div class="row no-print">
+      {responses.length < 2 ? null : (
+        <ChoiceField
+          id="response"
+          label="Response"
+          value={asked.response}
+          choices={responses.map(({ name }) => [name, name] as const)}
+          onValue={(value) => set("response", value)}
+        />
+      )}
+      <ChoiceField
+        id="model"
+        label="Model"
+        value={model}
+        choices={models}
+        onValue={(value) => set("model", value)}
+      />
+      <TextField
+        id="confidence"
+        class="short"
+        label="Confidence, %"
+        value={place.value.query.get("confidence") ?? ""}
+        onValue={(value) => set("confidence", value)}
+        hint="95 unless stated"
+      />
+    </div>
+  );
+}
+
+function RecipePart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitView }) {
+  const { query } = place.value;
+  const { recipe } = fit;
+  const unit = got.responses.find(({ name }) => name === got.asked.response)?.unit ?? "";
+  return (
+    <section class="view" aria-labelledby="recipe">
+      <h2 id="recipe">Which setting keeps the limit?</h2>
+      <div class="row no-print">
+        <TextField
+          id="limit"
+          class="short"
+          label={`Limit on ${got.asked.response}`}
+          value={query.get("limit") ?? ""}
+          onValue={(value) => set("limit", value)}
+          hint={`In ${unit}; the trial's own unless stated`}
+        />
+        <TextField
+          id="assurance"
+          class="short"
+          label="Assurance, %"
+          value={query.get("assurance") ?? ""}
+          onValue={(value) => set("assurance", value)}
+          hint="95 unless stated"
+        />
+        {got.quantities.length < 2 ? null : (
+          <ChoiceField
+            id="factor"
+            label="Push as far as it goes"
+            value={query.get("factor") ?? ""}
+            choices={[["", "The feed"], ...got.quantities.map((name) => [name, name] as const)]}
+            onValue={(value) => set("factor", value)}
+          />
+        )}
+      </div>
+      {recipe.refusal === "" ? null : <p class="refusal message">{recipe.refusal}</p>}
+      <div class="sentences measure">
+        {recipe.texts.map((text) => (
+          <p key={text}>{text}</p>
+        ))}
+      </div>
+      {recipe.table === "" ? null : (
+        <div class="entries">
+          <Made html={recipe.table} />
+        </div>
+      )}
+    </section>
+  );
+}
+
+function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitView }) {
+  return (
+    <>
+      <section class="view" aria-labelledby="effects">
+        <h2 id="effects">What moves {got.asked.response}</h2>
+        <ModelForm got={got} />
+        {fit.cautions.map((text) => (
+          <p class="amber-box" key={text}>
+            {text}
+          </p>
+        ))}
+        <div class="entries figures">
+          <div class="sentences">
+            {fit.sentences.map((sentence) => (
+              <p key={sentence}>{sentence}</p>
+            ))}
+          </div>
+          {fit.figures.map((html, index) => (
+            <Made key={index} html={html} />
+          ))}
+        </div>
+      </section>
+      <RecipePart got={got} fit={fit} />
+      <section class="view" aria-labelledby="checks">
+        <h2 id="checks">Can the model be believed?</h2>
+        <dl class="facts">
+          {fit.facts.map(([name, value]) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+        <ul class="measure small">
+          {fit.notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+        <Figures figures={fit.checks} />
+        <details>
+          <summary>The tables behind it</summary>
+          <div class="entries">
+            {fit.tables.map((html, index) => (
+              <Made key={index} html={html} />
+            ))}
+          </div>
+        </details>
+      </section>
+    </>
+  );
+}
+
+function DoneForm({ trial }: { readonly trial: string }) {
+  const done = () => {
+    tell(`/api/trials/${encodeURIComponent(trial)}/review`, { note: "" }).then(
+      () => {
+        announce("Noted as looked over.");
+        go(addressOf("trials", trial, "finding"));
+      },
+      (error: unknown) => (failure.value = messageOf(error)),
+    );
+  };
+  return (
+    <button type="button" class="first no-print" onClick={done}>
+      Looked over: on to the finding
+    </button>
+  );
+}
+
+/** What the readings of a trial show, how sure that is, and what they can't tell. */
+export function ReviewPage({ trial }: { readonly trial: string }) {
+  useEffect(() => {
+    answer.value = null;
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const stop = effect(() => {
+      questionIn(place.value.query);
+      clearTimeout(timer);
+      timer = setTimeout(() => void load(trial), answer.peek() === null ? 0 : 250);
+    });
+    return () => {
+      stop();
+      clearTimeout(timer);
+    };
+  }, [trial]);
+  useLive(`/api/live/changes?trial=${encodeURIComponent(trial)}`, { changed: () => void load(trial) });
+  const got = answer.value;
+  return (
+    <TrialSheetFrame
+      trial={trial}
+      sheet="review"
+      head={got?.head ?? null}
+      heading="Review"
+      lead="What the readings show, how sure that is, and what they can't tell."
+      beside={got?.fit ? <DoneForm trial={trial} /> : null}
+    >
+      {failure.value === "" ? null : <Refusal message={failure.value} />}
+      {got === null ? (
+        failure.value === "" ? (
+          <Waiting what="The review is on its way." />
+        ) : null
+      ) : (
+        <>
+          {got.fit === null && got.remarks.length === 0 ? null : (
+            <section class="view" aria-labelledby="remarks">
+              <h2 id="remarks">Remarks</h2>
+              <RemarkList trial={trial} remarks={got.remarks} onAdded={() => void load(trial)} />
+            </section>
+          )}
+          {got.fit === null ? (
+            <section class="view" aria-labelledby="effects">
+              <h2 id="effects">What moves {got.asked.response}</h2>
+              <ModelForm got={got} />
+              <Refusal message={got.refusal}>
+                <p>
+                  <a href={addressOf("trials", trial, "run-sheet")}>Go to the run sheet</a>
+                </p>
+              </Refusal>
+            </section>
+          ) : (
+            <FitPart got={got} fit={got.fit} />
+          )}
+        </>
+      )}
+    </TrialSheetFrame>
+  );
+}

@@ -1,0 +1,61 @@
+import type { FigureTable } from "../figure/index.ts";
+import type { AnalysisRow, Fit } from "../model/index.ts";
+import { renderEntry } from "../notebook/index.ts";
+import { formatNumber } from "../units/index.ts";
+
+/** A table as the HTML of a published page. */
+export function tableHtmlOf(table: FigureTable, caption: string): string {
+  return renderEntry({ kind: "table", table, caption });
+}
+
+const digits = (value: number | null, count = 4) =>
+  value === null ? "" : formatNumber(value, { digits: count });
+
+function pText(p: number | null): string {
+  if (p === null) return "";
+  return p < 0.0001 ? "below 0.0001" : formatNumber(p, { digits: 2 });
+}
+
+function analysisTable(rows: readonly AnalysisRow[]): FigureTable {
+  return {
+    columns: ["Source", "df", "Sum of squares", "Mean square", "F", "p"],
+    rows: rows.map((row) => [
+      row.source,
+      row.df,
+      digits(row.sumOfSquares),
+      digits(row.meanSquare),
+      digits(row.f, 3),
+      pText(row.p),
+    ]),
+  };
+}
+
+function coefficientTable(fit: Fit): FigureTable {
+  const percent = `${formatNumber(100 * fit.confidence)} %`;
+  return {
+    columns: ["Term", "Estimate", "Standard error", `${percent} from`, `${percent} to`, "t", "df", "p"],
+    rows: fit.coefficients.map((each) => [
+      each.label,
+      digits(each.estimate),
+      digits(each.standardError, 3),
+      digits(each.low),
+      digits(each.high),
+      digits(each.t, 3),
+      each.df,
+      pText(each.p),
+    ]),
+  };
+}
+
+/** The tables behind a fit, for who wants to check it. */
+export function fitTables(fit: Fit): readonly string[] {
+  const scale = fit.logScale ? ", of logarithms" : "";
+  return [
+    tableHtmlOf(
+      coefficientTable(fit),
+      `The model's terms${fit.logScale ? ": exponents, of logarithms" : ""}`,
+    ),
+    tableHtmlOf(analysisTable(fit.analysis), `Analysis of variance, each term after those before it${scale}`),
+    tableHtmlOf(analysisTable(fit.analysisLast), `Analysis of variance, each term last${scale}`),
+  ];
+}

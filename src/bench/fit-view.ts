@@ -1,0 +1,102 @@
+import { isInterval, recipes, secondOpinion, type Fit } from "../model/index.ts";
+import type { TrialFolder } from "../store/index.ts";
+import { formatNumber, parseQuantity, valueIn, withUnit, isUnit, type Dimension } from "../units/index.ts";
+import type { FitView, RecipeView, ReviewQuestion } from "./api.ts";
+import { isRefusal, messageOf } from "./error.ts";
+import { checkFigures, mainFigures } from "./fit-figures.ts";
+import { fitTables, tableHtmlOf } from "./fit-tables.ts";
+import { confidenceFrom } from "./outlook-view.ts";
+
+function inUnit(value: number, unit: string): string {
+  const number = formatNumber(value, { digits: 3 });
+  return isUnit(unit) ? withUnit(number, unit) : number;
+}
+
+function pShown(p: number): string {
+  return p < 0.0001 ? "below 0.0001" : formatNumber(p, { digits: 2 });
+}
+
+/** How well the model follows the runs: the scatter that is left, and whether the model's form is enough. */
+function factsOf(fit: Fit): readonly (readonly [string, string])[] {
+  const { residualSd, residualDf, rSquared, lackOfFit, logScale, response } = fit;
+  const scatter =
+    residualSd === null
+      ? "can't be told: no run is left over"
+      : logScale
+        ? `a factor of ${formatNumber(Math.exp(residualSd), { digits: 3 })} (one standard deviation)`
+        : `${inUnit(residualSd, response.unit)} (one standard deviation)`;
+  return [
+    ["Scatter from run to run", `${scatter}, ${residualDf} degrees of freedom`],
+    [
+      "Share of the variation followed",
+      rSquared === null ? "can't be told" : `${formatNumber(100 * rSquared, { digits: 3 })} %`,
+    ],
+    [
+      "Is the model's form enough?",
+      lackOfFit === null
+        ? fit.noLackOfFit
+        : `Lack of fit against replicates: F(${lackOfFit.dfLack}, ${lackOfFit.dfPure}) = ${formatNumber(lackOfFit.f, { digits: 3 })}, p ${pShown(lackOfFit.p)}`,
+    ],
+  ];
+}
+
+/** "Halving the feed multiplies Ra by …", for each quantity of a power law. */
+function ratioSentences(fit: Fit): readonly string[] {
+  if (fit.kind !== "power-law") return [];
+  return fit.factors.flatMap((factor) => {
+    if (factor.kind !== "quantity") return [];
+    try {
+      const ratio = fit.ratio(factor.name, 0.5);
+      return isInterval(ratio)
+        ? [`Halving the ${factor.name} multiplies ${fit.response.name} by ${ratio.text}.`]
+        : [];
+    } catch (error) {
+      if (isRefusal(error)) return [];
+      throw error;
+    }
+  });
+}
+
+function opinions(fit: Fit): readonly string[] {
+  return fit.factors
+    .filter(({ kind }) => kind === "quantity")
+    .map(({ name }) => secondOpinion(fit, name).text)
+    .filter((text) => text !== "");
+}
+
+function recipeView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): RecipeView {
+  try {
+    const unit = fit.response.unit;
+    const limit =
+      asked.limit.trim() === "" || !isUnit(unit)
+        ? undefined
+        : valueIn<Dimension>(parseQuantity(asked.limit, { unit }), unit);
+    const found = recipes(trial, fit, {
+      ...(limit === undefined ? {} : { limit }),
+      ...(asked.assurance.trim() === "" ? {} : { assurance: confidenceFrom(asked.assurance) }),
+      ...(asked.factor === "" ? {} : { factor: asked.factor }),
+    });
+    return {
+      texts: found.recipes.map(({ text }) => text),
+      table: tableHtmlOf(found.table, "Recipes"),
+      refusal: "",
+    };
+  } catch (error) {
+    if (isRefusal(error)) return { texts: [], table: "", refusal: messageOf(error) };
+    throw error;
+  }
+}
+
+/** A fit as it is shown: sentences and figures first, tables behind. */
+export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): FitView {
+  return {
+    sentences: [...fit.effects.map(({ sentence }) => sentence), ...ratioSentences(fit)],
+    cautions: [fit.noInterval, ...fit.inseparable.map(({ text }) => text)].filter((text) => text !== ""),
+    facts: factsOf(fit),
+    notes: [...fit.notes, ...opinions(fit)],
+    figures: mainFigures(trial, fit),
+    checks: checkFigures(trial, fit),
+    tables: fitTables(fit),
+    recipe: recipeView(trial, fit, asked),
+  };
+}
