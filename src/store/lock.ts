@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { link, open, readFile, stat, unlink, writeFile } from "node:fs/promises";
+import { link, open, readFile, rename, stat, unlink, writeFile } from "node:fs/promises";
 import { hostname, uptime } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
@@ -42,17 +42,12 @@ export async function takeLock(
 ): Promise<Lock> {
   const path = join(folder, lockFile);
   const until = Date.now() + patienceMilliseconds;
-  let afterCrash = false;
-  for (let pause = 1; ; pause = Math.min(pause * 2, 20)) {
-    const token = await claim(path);
-    if (token !== null) return { afterCrash, release: () => giveBack(path, token) };
+  for (let pause = 1; ; pause = Math.min(pause * 2, 4)) {
     const owner = await readOwner(path);
-    if (owner === "none") continue;
-    if (await isGone(path, owner)) {
-      if (await takeAway(path, owner)) afterCrash = true;
-      continue;
-    }
-    if (Date.now() > until) throw busy(path, owner);
+    const taken =
+      owner === "none" ? await claim(path) : (await isGone(path, owner)) ? await takeOver(path, owner) : null;
+    if (taken !== null) return { afterCrash: owner !== "none", release: () => giveBack(path, taken) };
+    if (Date.now() > until) throw busy(path, owner === "none" ? "unreadable" : owner);
     // Writers that wait must not wake in step.
     await wait(pause * (1 + (process.pid % 7) / 7));
   }
@@ -66,12 +61,9 @@ export async function isLocked(folder: string): Promise<boolean> {
   );
 }
 
-/** Makes the lock file with its contents in one step, by a hard link, so that nobody sees it empty. */
+/** Makes the lock file with its contents in one step, by a hard link, so that nobody sees it empty. The token, if it is ours. */
 async function claim(path: string): Promise<string | null> {
-  const owner: Owner = { pid: process.pid, host: hostname(), token: randomUUID(), since: Date.now() };
-  const beside = `${path}.${owner.token}.tmp`;
-  const text = JSON.stringify(owner);
-  await writeFile(beside, text, { flag: "wx" });
+  const { owner, beside, text } = await ownFile(path);
   try {
     await link(beside, path);
     return owner.token;
@@ -85,6 +77,16 @@ async function claim(path: string): Promise<string | null> {
   } finally {
     await unlink(beside).catch(() => undefined);
   }
+}
+
+async function ownFile(
+  path: string,
+): Promise<{ readonly owner: Owner; readonly beside: string; readonly text: string }> {
+  const owner: Owner = { pid: process.pid, host: hostname(), token: randomUUID(), since: Date.now() };
+  const beside = `${path}.${owner.token}.tmp`;
+  const text = JSON.stringify(owner);
+  await writeFile(beside, text, { flag: "wx" });
+  return { owner, beside, text };
 }
 
 async function claimByName(path: string, owner: Owner, text: string): Promise<string | null> {
@@ -141,30 +143,33 @@ async function ageMilliseconds(path: string): Promise<number> {
 }
 
 /**
- * Removes the lock of an owner that is gone. Only the process that holds the right to remove exactly this lock may do so,
- * and it looks again first: else two that wait could each remove a lock, the second one a live one. The right is a lock
- * itself, named after the dead owner's token; its own dead holders are followed in the same way.
+ * Puts our name in the place of an owner that is gone, in one step, so that nobody comes in between and misses that there
+ * was a crash. Only the process that holds the right to replace exactly this lock may do so, and it looks again first:
+ * else two that wait could each replace a lock, the second one a live one. The right is a lock itself, named after the
+ * dead owner's token; a holder of it that died is followed in the same way.
  */
-async function takeAway(path: string, owner: Owner | "unreadable"): Promise<boolean> {
+async function takeOver(path: string, owner: Owner | "unreadable"): Promise<string | null> {
   const right = `${path}.${owner === "unreadable" ? "unreadable" : owner.token}`;
-  const mine = await claim(right);
-  if (mine === null) {
-    const holder = await readOwner(right);
-    if (holder !== "none" && (await isGone(right, holder))) await takeAway(right, holder);
-    else await wait(2);
-    return false;
-  }
+  const holder = await readOwner(right);
+  const held =
+    holder === "none"
+      ? await claim(right)
+      : (await isGone(right, holder))
+        ? await takeOver(right, holder)
+        : null;
+  if (held === null) return null;
   try {
     const now = await readOwner(path);
     const same =
       now === "unreadable" || now === "none"
         ? now === owner
         : owner !== "unreadable" && now.token === owner.token;
-    if (!same || !(await isGone(path, owner))) return false;
-    await unlink(path);
-    return true;
+    if (!same || !(await isGone(path, owner))) return null;
+    const own = await ownFile(path);
+    await rename(own.beside, path);
+    return own.owner.token;
   } finally {
-    await giveBack(right, mine);
+    await giveBack(right, held);
   }
 }
 
