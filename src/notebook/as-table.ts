@@ -21,7 +21,11 @@ export type TableSource =
  * @example asFigureTable([{ feed: 0.1, edge: "fresh" }]) // { columns: ["feed", "edge"], rows: [[0.1, "fresh"]] }
  */
 export function asFigureTable(source: TableSource): FigureTable {
-  if (Array.isArray(source)) return fromRecords(source as readonly object[]);
+  if (typeof source !== "object" || source === null) throw noTable();
+  if (Array.isArray(source)) {
+    if (!source.every((record) => typeof record === "object" && record !== null)) throw noTable();
+    return fromRecords(source as readonly object[]);
+  }
   if (isColumnTable(source)) return fromRecords(source.objects(), source.columnNames());
   if (isFigureTable(source)) {
     const { columns } = source;
@@ -31,7 +35,11 @@ export function asFigureTable(source: TableSource): FigureTable {
     };
   }
   if ("table" in source) return asFigureTable(source.table);
-  throw notebookError(
+  throw noTable();
+}
+
+function noTable(): Error {
+  return notebookError(
     "page.table was given something that is no table. Expected columns and rows, an Arquero table such as trial.table(), an array of records, or the result of recipes(…).",
   );
 }

@@ -23,6 +23,7 @@ export { entryStyle, sheetStyle } from "./sheet-style.ts";
 export { escapeHtml } from "./escape.ts";
 export { markdownHtml } from "./markdown.ts";
 export { tableHtml } from "./table-html.ts";
+export { writeWhole } from "./write-whole.ts";
 export { softwareVersion } from "./version.ts";
 export { isoDate } from "./title-block.ts";
 export { NotebookError } from "./error.ts";

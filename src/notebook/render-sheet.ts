@@ -1,5 +1,5 @@
 import type { TitleBlock } from "./entry.ts";
-import { escapeCssString, escapeHtml } from "./escape.ts";
+import { escapeHtml } from "./escape.ts";
 import { renderTitleBlock } from "./render-title-block.ts";
 import { sheetStyle } from "./sheet-style.ts";
 
@@ -18,7 +18,7 @@ export interface Sheet {
 /** Nothing is fetched and nothing runs: styles stand in the page, pictures only as data. */
 const contentPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:";
 
-/** The sheet as one self-contained document: frame, heading, body, title block; a running foot with page numbers in print. */
+/** The sheet as one self-contained document: frame, heading, body, title block (on every sheet in print). */
 export function renderSheet({ title, question, body, titleBlock, after = "" }: Sheet): string {
   const lead = question === "" ? "" : `<p class="question-line">${escapeHtml(question)}</p>`;
   return `<!doctype html>
@@ -31,7 +31,6 @@ export function renderSheet({ title, question, body, titleBlock, after = "" }: S
 <title>${escapeHtml(title)}</title>
 <style>
 ${sheetStyle}
-${runningFoot(title, titleBlock)}
 </style>
 </head>
 <body>
@@ -56,12 +55,4 @@ export function renderInventedNotice(dataKind: string): string {
   if (!dataKind.includes("invented")) return "";
   const which = dataKind === "invented" ? "The readings on this page" : "Some of the readings on this page";
   return `<p class="invented-notice"><strong>Invented data.</strong> ${which} were made up to show the method. No machine cut them: take no setting from here.</p>`;
-}
-
-/** What a printed sheet carries at its foot, so that loose pages find their way back. */
-function runningFoot(title: string, { trial, dataKind, date }: TitleBlock): string {
-  const parts = [title, trial, dataKind.includes("invented") ? "invented data" : "", date].filter(
-    (part) => part !== "",
-  );
-  return `@page { @bottom-left { content: "${escapeCssString(parts.join(" · "))}"; } }`;
 }

@@ -8,6 +8,6 @@ function read(file: string): string {
 export const entryStyle: string = read("./style/entries.css");
 
 /** The whole look of a drawing sheet: ground, frame, heading, entries, title block, print. */
-export const sheetStyle: string = ["ground", "frame", "title-block", "entries", "print"]
+export const sheetStyle: string = ["ground", "frame", "title-block", "entries", "finding", "print"]
   .map((part) => read(`./style/${part}.css`))
   .join("\n");

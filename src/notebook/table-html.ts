@@ -2,6 +2,8 @@ import type { FigureTable } from "../figure/index.ts";
 import { columnText } from "./column-text.ts";
 import { escapeHtml } from "./escape.ts";
 
+/** A cell of more characters than this may be broken into lines. */
+const longCell = 40;
 /** More rows than this are left out of the page (never of the data), and the page says so: a sheet is read, not scrolled for ever. */
 const defaultRowsShown = 200;
 
@@ -17,14 +19,16 @@ export function tableHtml(
   const columns = table.columns.map((_, column) => columnText(shown.map((row) => row[column] ?? null)));
   const numeric = columns.map((_, column) => isNumeric(shown.map((row) => row[column] ?? null)));
   const kind = (column: number): string => (numeric[column] ? ' class="number"' : "");
+  const cellKind = (column: number, text: string): string =>
+    text.length > longCell ? ' class="long"' : kind(column);
   const head = table.columns
     .map((name, column) => `<th scope="col"${kind(column)}>${headText(name)}</th>`)
     .join("");
   const body = shown
-    .map(
-      (_, row) =>
-        `<tr>${columns.map((cells, column) => `<td${kind(column)}>${escapeHtml(cells[row] ?? "")}</td>`).join("")}</tr>`,
-    )
+    .map((_, row) => {
+      const texts = columns.map((cells) => cells[row] ?? "");
+      return `<tr>${texts.map((text, column) => `<td${cellKind(column, text)}>${escapeHtml(text)}</td>`).join("")}</tr>`;
+    })
     .join("\n");
   const left = table.rows.length - shown.length;
   const more =
@@ -43,6 +47,12 @@ function headText(name: string): string {
   return `${escapeHtml(match[1])} <span class="unit">${escapeHtml(match[2])}</span>`;
 }
 
+/** Numbers, or texts that are read as numbers ("0.72 µm", "below 0.0001"): they stand to the right, point under point. */
 function isNumeric(cells: readonly (string | number | null)[]): boolean {
-  return cells.some((cell) => typeof cell === "number") && cells.every((cell) => typeof cell !== "string");
+  const given = cells.filter((cell) => cell !== null && cell !== "");
+  return (
+    given.length > 0 && given.every((cell) => typeof cell === "number" || numberLike.test(cell as string))
+  );
 }
+
+const numberLike = /^(?:below )?[-+\u2212×]?\d+(?:[.,]\d+)?(?: ?[^\s\d,]+)?$/;
