@@ -105,6 +105,17 @@ export type {
 export { fitRemarks, remarks, ReviewError, separatingRuns } from "./review/index.ts";
 export type { Remark } from "./review/index.ts";
 
+// Publishing, and reading what another shop published.
+export {
+  chooseModel,
+  dataPackage,
+  extractData,
+  FindingError,
+  publish,
+  writeFinding,
+} from "./finding/index.ts";
+export type { AskedModel, Finding, FindingRecord, PublishOptions, ReceivedFinding } from "./finding/index.ts";
+
 // Figures.
 export {
   effectFigure,

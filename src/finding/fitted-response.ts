@@ -1,0 +1,90 @@
+import { fitLinear, fitPowerLaw, ModelError, observe, type Fit, type Observations } from "../model/index.ts";
+import type { Response, Trial } from "../trial/index.ts";
+import { chooseModel, type ModelChoice } from "./choose-model.ts";
+import { findingError } from "./error.ts";
+
+/** A model named by the page's author, or a fit that was already made. */
+export type AskedModel = ModelChoice["model"] | Fit;
+
+/** One response with the model that the page shows, or why there is none. */
+export interface FittedResponse {
+  readonly response: Response;
+  readonly fit: Fit | null;
+  /** Which model, and why. */
+  readonly why: string;
+  /** Why there is no fit; empty where there is one. */
+  readonly noFit: string;
+}
+
+const modelNames: Readonly<Record<ModelChoice["model"], string>> = {
+  "power-law": "power law",
+  main: "each factor by itself",
+  interactions: "factors and their products",
+  surface: "factors, products and squares",
+};
+
+/** Every response of a trial, fitted; a response that can't be fitted stays, with the reason. */
+export function fitResponses(
+  trial: Trial,
+  options: { readonly confidence: number; readonly models: Readonly<Record<string, AskedModel>> },
+): readonly FittedResponse[] {
+  const names = trial.spec.responses.map((response) => response.name);
+  const unknown = Object.keys(options.models).find((name) => !names.includes(name));
+  if (unknown !== undefined) {
+    throw findingError(
+      `models names the response "${unknown}"; the trial has ${names.join(", ")}. Name one of these.`,
+    );
+  }
+  return trial.spec.responses.map((response) => fitResponse(trial, response, options));
+}
+
+function fitResponse(
+  trial: Trial,
+  response: Response,
+  {
+    confidence,
+    models,
+  }: { readonly confidence: number; readonly models: Readonly<Record<string, AskedModel>> },
+): FittedResponse {
+  const asked = models[response.name];
+  if (typeof asked === "object") {
+    if (asked.response.name !== response.name) {
+      throw findingError(
+        `models.${response.name} is a fit of ${asked.response.name}. Give the fit of ${response.name}.`,
+      );
+    }
+    return { response, fit: asked, why: "The model was chosen by the author of this page.", noFit: "" };
+  }
+  try {
+    const observations = observe(trial, response.name);
+    const choice: ModelChoice =
+      asked === undefined
+        ? chooseModel(observations)
+        : { model: asked, log: false, reason: "The model was chosen by the author of this page." };
+    return {
+      response,
+      fit: fitted(trial, observations, choice, confidence),
+      why: whyText(choice, asked),
+      noFit: "",
+    };
+  } catch (error) {
+    if (!(error instanceof ModelError)) throw error;
+    return { response, fit: null, why: "", noFit: error.message };
+  }
+}
+
+function fitted(
+  trial: Trial,
+  { response }: Observations,
+  { model, log }: ModelChoice,
+  confidence: number,
+): Fit {
+  return model === "power-law"
+    ? fitPowerLaw(trial, { response: response.name, confidence })
+    : fitLinear(trial, { response: response.name, model, log, confidence });
+}
+
+function whyText({ model, reason }: ModelChoice, asked: ModelChoice["model"] | undefined): string {
+  const start = `Fitted: ${modelNames[model]}. ${reason}`;
+  return asked === undefined ? `${start} The plan decided this, not how well the model fits.` : start;
+}

@@ -1,0 +1,15 @@
+// The published page, its data package, and reading a page's data back.
+export { publish } from "./publish.ts";
+export type { Finding, PublishOptions } from "./publish.ts";
+export { writeFinding } from "./write-finding.ts";
+export type { WrittenFinding } from "./write-finding.ts";
+export { extractData } from "./embedded-record.ts";
+export type { ReceivedFinding } from "./embedded-record.ts";
+export type { ReceivedModel } from "./record-schema.ts";
+export type { FindingRecord, PublishedModel } from "./finding-record.ts";
+export { dataPackage } from "./data-package.ts";
+export type { DataPackage } from "./data-package.ts";
+export { chooseModel } from "./choose-model.ts";
+export type { ModelChoice } from "./choose-model.ts";
+export type { AskedModel } from "./fitted-response.ts";
+export { FindingError } from "./error.ts";

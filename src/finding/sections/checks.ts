@@ -1,0 +1,75 @@
+import { normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
+import { secondOpinion, type Fit } from "../../model/index.ts";
+import type { Trial } from "../../trial/index.ts";
+import type { FittedResponse } from "../fitted-response.ts";
+import type { Part, Section } from "../part.ts";
+import { digitsOf, listed, pText } from "../words.ts";
+import { figurePart } from "./found.ts";
+
+/** Whether the model is to be believed: lack of fit, a second opinion, drift, residuals. */
+export function checksSection(trial: Trial, fitted: readonly FittedResponse[]): Section {
+  const parts = fitted.flatMap(({ response, fit }): readonly Part[] => {
+    if (fit === null) return [];
+    const title: readonly Part[] = fitted.length > 1 ? [{ kind: "sub-heading", text: response.name }] : [];
+    return [...title, ...checksOf(trial, fit)];
+  });
+  return { id: "checks", title: "Is the model to be believed", parts };
+}
+
+function checksOf(trial: Trial, fit: Fit): readonly Part[] {
+  const { name } = fit.response;
+  const sentences = [lackOfFit(fit), curvature(fit), ...secondOpinions(fit), unreplicated(fit)].filter(
+    (text) => text !== "",
+  );
+  return [
+    { kind: "list", items: sentences },
+    ...figurePart(
+      () => orderFigure(fit, { trial }),
+      `${name} in the order in which the runs were cut, with the drift that is left.`,
+    ),
+    ...figurePart(() => residualFigure(fit, { trial }), `What the model leaves over, against what it says.`),
+    ...figurePart(
+      () => normalQuantileFigure(fit, { trial }),
+      `What the model leaves over, sorted, against a normal distribution.`,
+    ),
+  ];
+}
+
+function lackOfFit({ lackOfFit: test, noLackOfFit, confidence }: Fit): string {
+  if (test === null) return noLackOfFit === "" ? "" : `Lack of fit can't be judged: ${noLackOfFit}`;
+  const numbers = `F ${digitsOf(test.f, 3)} on ${test.dfLack} and ${test.dfPure} degrees of freedom, p ${pText(test.p)}`;
+  return test.p < 1 - confidence
+    ? `Runs at one setting scatter less than the model misses them (lack of fit: ${numbers}): the model lacks something.`
+    : `The model misses the settings by no more than runs at one setting scatter (lack of fit: ${numbers}).`;
+}
+
+function curvature({ curvature: test, logScale, response }: Fit): string {
+  if (test === null) return "";
+  const unit = logScale ? " of the logarithm" : ` ${response.unit}`;
+  const half = (test.high - test.low) / 2;
+  const seen =
+    test.low > 0 || test.high < 0
+      ? "The response bends between low and high"
+      : "No bend between low and high is seen";
+  return `${seen}: corners less centre ${digitsOf(test.difference, 2)}${unit}, give or take ${digitsOf(half, 2)} (p ${pText(test.p)}).`;
+}
+
+function secondOpinions(fit: Fit): readonly string[] {
+  return fit.factors
+    .filter((factor) => factor.kind === "quantity")
+    .map((factor) => secondOpinion(fit, factor.name))
+    .filter((opinion) => opinion.robust !== null)
+    .map((opinion) => opinion.text);
+}
+
+function unreplicated({ unreplicated: judged }: Fit): string {
+  if (judged === null) return "";
+  const labels = judged.effects
+    .filter(({ term }) => judged.active.some((active) => JSON.stringify(active) === JSON.stringify(term)))
+    .map(({ label }) => label);
+  const who =
+    labels.length === 0
+      ? "none stands out"
+      : `${listed(labels)} ${labels.length === 1 ? "stands" : "stand"} out`;
+  return `No error is left to judge by, so the effects are judged by one another: ${who} beyond the margin of ${digitsOf(judged.margin, 3)} (Lenth 1989).`;
+}

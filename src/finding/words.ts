@@ -1,0 +1,32 @@
+import { formatNumber, formatQuantity, isUnit, quantity, readQuantity } from "../units/index.ts";
+
+/** "0.8 µm (31.5 µin)": in the unit it was given in, and for readers of the other system. */
+export function inBothSystems(value: number, unit: string): string {
+  return isUnit(unit) ? formatQuantity(quantity(value, unit), { system: "both" }) : `${value} ${unit}`.trim();
+}
+
+/** Text that an owner typed for a quantity, with the other system in brackets; words stay as they are. */
+export function typedInBothSystems(text: string): string {
+  const answer = readQuantity(text);
+  return answer.kind === "value" ? formatQuantity(answer.value, { system: "both" }) : text;
+}
+
+/** A p value to two significant digits. */
+export function pText(p: number | null): string | null {
+  if (p === null) return null;
+  return p < 1e-4 ? "below 0.0001" : String(Number(p.toPrecision(2)));
+}
+
+/** "a", "a and b", "a, b and c". */
+export function listed(names: readonly string[]): string {
+  return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
+}
+
+/** A number to `digits` significant digits. */
+export function digitsOf(value: number, digits: number): string {
+  return formatNumber(value, { digits });
+}
+
+export function counted(count: number, one: string, many = `${one}s`): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
