@@ -112,8 +112,10 @@ export const trendAlongOrder: Check = ({ fit }) => {
   // The trend is judged on the model's own degrees of freedom, less one for the trend; exact where order is at right angles to the model, else careful.
   const df = fit.residualDf - 1;
   const scaled = t * Math.sqrt(df / (rows.length - 2));
+  // Runs that the model meets exactly leave no scatter to judge a trend by.
+  if (!Number.isFinite(scaled)) return [];
   const p = tTwoSided(scaled, df);
-  if (!Number.isFinite(scaled) || p >= familyLevel) return [];
+  if (p >= familyLevel) return [];
   return [
     {
       kind: "trend-along-order",

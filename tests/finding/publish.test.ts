@@ -165,6 +165,20 @@ describe("a page", () => {
     expect(rows).toHaveLength(trial.readings.length);
   });
 
+  test("sums up runs that were read many times, and lists those that were read a few times", () => {
+    const many = trialOf({}, (run) =>
+      Array.from({ length: 9 }, (_, at) =>
+        reading(run.run, Number((0.5 + 0.01 * at).toFixed(2)), { spot: at + 1 }),
+      ),
+    );
+    const table = documentOf(publish(many, { date }).html).querySelector("#readings table");
+    const cells = [...(table?.querySelectorAll("tbody tr:first-child td") ?? [])].map(
+      (cell) => cell.textContent,
+    );
+    expect(cells.slice(-4)).toEqual(["9", "0.54", "0.50", "0.58"]);
+    expect(text(document, "#readings tbody tr:first-child")).toMatch(/\d\.\d{3}, \d\.\d{3}/);
+  });
+
   test("has the model that its author names, or a fit that was already made", () => {
     const named = documentOf(publish(trial, { date, models: { Ra: "main" } }).html);
     expect(text(named, "#found")).toContain(
