@@ -10,6 +10,15 @@ import { writeWhole } from "./write-whole.ts";
 /** Runs a notebook that was started by itself: writes its page beside it and prints the path. Exit code 1 where it stopped at an error. */
 export async function runAsProgram(definition: Notebook, words: readonly string[]): Promise<void> {
   const { file } = definition;
+  let ended = false;
+  // Node ends quietly when nothing is left to wait for; a notebook that waits for nothing must not look as if it had run.
+  process.once("exit", () => {
+    if (ended) return;
+    process.stderr.write(
+      `${file}: the notebook ended without finishing, and no page was written: it waits for something that never comes, or called process.exit.\n`,
+    );
+    process.exitCode ||= 1;
+  });
   try {
     const answers = answersIn(words);
     const page = await runDefinition(definition, {
@@ -34,6 +43,8 @@ export async function runAsProgram(definition: Notebook, words: readonly string[
       `${error instanceof NotebookError ? error.message : error instanceof Error ? error.stack : String(error)}\n`,
     );
     process.exitCode = 1;
+  } finally {
+    ended = true;
   }
 }
 

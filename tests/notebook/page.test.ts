@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Entry } from "../../src/notebook/index.ts";
 import { createPage } from "../../src/notebook/page.ts";
-import { valueIn } from "../../src/units/index.ts";
+import { add, valueIn, type Quantity } from "../../src/units/index.ts";
 
 /** A page with a clock that stands still, and what it told. */
 function pageWith(answers: Record<string, string> = {}, now: () => number = () => 0) {
@@ -80,6 +80,14 @@ describe("questions", () => {
     );
     expect(() => page.ask.number("m", { default: 3, high: 2 })).toThrow("expected a number of at most 2.");
   });
+});
+
+test("the default's unit tells the compiler what is asked for", () => {
+  const { page } = pageWith();
+  const limit: Quantity<"length"> = page.ask.quantity("Limit", { default: "0.8 µm" });
+  const speed: Quantity<"spindle speed"> = page.ask.quantity("Speed", { default: "1200 rev/min" });
+  // @ts-expect-error a length is no spindle speed
+  expect(() => add(limit, speed)).toThrow();
 });
 
 describe("progress", () => {

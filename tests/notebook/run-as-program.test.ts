@@ -72,6 +72,16 @@ test("an error is told with the line, the page is written with what came before,
   expect(await readFile(page, "utf8")).toContain("limit 0.8 µm");
 });
 
+test("one that waits for what never comes says so, and does not look as if it had run", async () => {
+  await writeFile(file, source("await new Promise(() => {});"));
+  const { out, err, code } = await run(`notebooks/${name}.ts`);
+  expect(out).toBe("");
+  expect(err).toBe(
+    `${file}: the notebook ended without finishing, and no page was written: it waits for something that never comes, or called process.exit.\n`,
+  );
+  expect(code).toBe(1);
+});
+
 test("imported by another module, it does not run", async () => {
   await writeFile(file, source());
   await rm(page, { force: true });

@@ -85,6 +85,12 @@ export default notebook({ title: "Loop" }, (page) => {
 (globalThis as { count?: number }).count = ((globalThis as { count?: number }).count ?? 0) + 1;
 export default notebook({ title: "Counts" }, (page) => page.prose(String((globalThis as { count?: number }).count)));
 `,
+  "notebooks/same-copy.ts": `import * as trycut from "trycut";
+export default trycut.notebook({ title: "Copy" }, async (page) => {
+  const ahead: unknown = await import(${JSON.stringify(new URL("../../src/index.ts", import.meta.url).href)});
+  page.prose(String(ahead === trycut));
+});
+`,
   "notebooks/late.ts": `import { notebook } from "trycut";
 export default notebook({ title: "Late" }, (page) => {
   page.prose("in time");
@@ -139,6 +145,10 @@ describe("a run", () => {
   test("starts in a fresh worker, where nothing of the run before can have stayed", async () => {
     await run("counts");
     expect(last(await run("counts"))).toEqual({ kind: "prose", markdown: "1" });
+  });
+
+  test("gives the notebook the very copy of the library that was loaded ahead", async () => {
+    expect(last(await run("same-copy"))).toEqual({ kind: "prose", markdown: "true" });
   });
 
   test("ends with its body: what a notebook started and did not wait for is not on the page", async () => {
