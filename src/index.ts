@@ -15,15 +15,21 @@ export type {
 // Trials on disk.
 export {
   addRuns,
+  commitImport,
   createTrial,
+  createTrialFromTable,
   layOutTrial,
   listTrials,
   noteAsCut,
+  notePublished,
+  previewImport,
+  questionsAbout,
   readingTable,
   readTable,
   record,
   StoreError,
   trialChecksum,
+  trialFromTable,
   voidReading,
   writeCsv,
 } from "./store/index.ts";
@@ -84,6 +90,7 @@ export {
   recipes,
   secondOpinion,
   squared,
+  termLabel,
   termsOf,
   times,
 } from "./model/index.ts";
@@ -140,12 +147,16 @@ export {
   cutoffForRa,
   cutoffForSpacing,
   dishFromTilt,
+  endOfEdgeLife,
+  faceMillApproach,
+  feedOfLeastHeight,
   feedSpeed,
   finishGrades,
   gradeFor,
   idealHeight,
   idealRa,
   idealRq,
+  largestFeedOnNoseArc,
   millingRemovalRate,
   passConditions,
   passTime,
@@ -154,10 +165,25 @@ export {
   smallestChipHeight,
   spindleSpeed,
   surfaceSpeed,
+  taylorExponents,
   taylorLife,
+  taylorLine,
   taylorSpeed,
   turningRemovalRate,
 } from "./cutting/index.ts";
+
+// Distributions, and chance from a written seed.
+export {
+  chiSquareQuantile,
+  fQuantile,
+  fTail,
+  normalCdf,
+  normalQuantile,
+  seededRandom,
+  tQuantile,
+  tTail,
+  tTwoSided,
+} from "./numerics/index.ts";
 
 // Quantities with units. (`times` above builds a term of a model; a quantity is multiplied by `multiplied`.)
 export {
