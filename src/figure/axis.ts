@@ -3,6 +3,7 @@ import { roundedText, tickTexts } from "./number-text.ts";
 import type { Shown } from "./shown.ts";
 import { textWidth } from "./text-width.ts";
 import { evenTicks, extent, ratioTicks } from "./ticks.ts";
+import { formatNumber } from "../units/index.ts";
 
 /** A second scale along the far side of the frame: the same places, named in another unit. */
 export interface SecondScale {
@@ -67,10 +68,26 @@ export function quantityAxis(options: {
     type: log,
     domain,
     ticks,
-    texts: fixedTicks.length > 0 ? ticks.map((tick) => settingTick(tick, ticks)) : tickTexts(ticks, log),
+    texts: fixedTicks.length > 0 ? settingTexts(ticks) : tickTexts(ticks, log),
     categories: [],
     second: second === null ? null : secondScale(domain, log, count, second),
   };
+}
+
+/**
+ * What an axis must hold: all of `firm`, and of `loose` (ends of wide bands) as much as lies within a third of that range beyond it, so
+ * that a band of few runs does not press the readings flat.
+ */
+export function heldValues(
+  firm: readonly number[],
+  loose: readonly number[],
+  log: "linear" | "log",
+): readonly number[] {
+  const [low, high] = extent(firm);
+  const reach = log === "log" ? Math.max(high / low, 1.05) ** 0.35 : (high - low || Math.abs(high)) * 0.35;
+  const floor = log === "log" ? low / reach : low - reach;
+  const ceiling = log === "log" ? high * reach : high + reach;
+  return [...firm, ...loose.map((value) => Math.min(Math.max(value, floor), ceiling))];
 }
 
 /** An axis of named levels, evenly spaced. */
@@ -110,9 +127,13 @@ export function fitting(
   return kept.sort((a, b) => a - b);
 }
 
-function settingTick(tick: number, all: readonly number[]): string {
-  const even = tickTexts(all, "linear")[all.indexOf(tick)];
-  return even.length > 7 ? roundedText(tick, 4) : even;
+/** Settings share their decimals (0.08, 0.10, 0.12) unless that pads some with two zeros or more (179.09, 220). */
+function settingTexts(ticks: readonly number[]): readonly string[] {
+  const even = tickTexts(ticks, "linear");
+  const padded = even.some((text) => /\.\d*00$/u.test(text));
+  return padded || even.some((text) => text.length > 8)
+    ? ticks.map((tick) => formatNumber(Number(tick.toPrecision(5))))
+    : even;
 }
 
 function ticksOn(

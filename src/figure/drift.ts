@@ -1,6 +1,6 @@
 import { fitLinear, type Fit, type Observations, type ObservedFactor } from "../model/index.ts";
 import { confidenceText } from "./fitted-rows.ts";
-import { toHalfWidth } from "./number-text.ts";
+import { ratioText, toHalfWidth } from "./number-text.ts";
 import type { Setting } from "../trial/index.ts";
 
 /** Drift along cutting order on the response's own scale, or why it can't be told. */
@@ -76,9 +76,11 @@ export function driftOf(fit: Fit): Drift {
   const span = last - first;
   const none = logScale ? 1 : 0;
   const total = { estimate: back(estimate * span), low: back(low * span), high: back(high * span) };
-  const half = (total.high - total.low) / 2;
+  const { low: least, high: most } = total;
   const number = (value: number): string =>
-    `${logScale ? "×" : value > 0 ? "+" : ""}${toHalfWidth(value, half)}`;
+    logScale
+      ? `×${ratioText(value, least, most)}`
+      : `${value > 0 ? "+" : ""}${toHalfWidth(value, (most - least) / 2)}`;
   const unit = logScale || fit.response.unit === "" ? "" : ` ${fit.response.unit}`;
   const told = `${number(total.estimate)}${unit} (${confidenceText(confidence)} ${number(total.low)} to ${number(total.high)})`;
   const seen = total.low > none || total.high < none;
@@ -86,7 +88,7 @@ export function driftOf(fit: Fit): Drift {
     line,
     total,
     as: logScale ? "ratio" : "difference",
-    short: `${number(total.estimate)}${unit} first to last`,
+    short: `first to last ${number(total.estimate)}${unit} (${number(least)} to ${number(most)})`,
     text: `Drift from the first run to the last, the factors allowed for: ${told}; ${seen ? "it stands out from the scatter" : "it does not stand out from the scatter"}.`,
   };
 }

@@ -19,7 +19,7 @@ export interface EffectOptions extends FigureOptions {
 /**
  * What each factor does over its range, as a sentence with its interval beside it, drawn like a dimension on a drawing. Use it as
  * the main result of a fit. On logarithms the effects are ratios, on a scale of ratios with ×1 for no change. A filled blue mark:
- * the interval keeps to one side of no change; an open grey one: it does not. An effect without interval is a bare mark, and why is
+ * the interval keeps to one side of no change; an open grey one: it does not; an open amber one: other factors moved along. An effect without interval is a bare mark, and why is
  * said. Returns one row an effect in the table. Refuses a fit that has no effects.
  * Example: `effectFigure(fit)`.
  */

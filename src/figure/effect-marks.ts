@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import type { EffectRow } from "./effect-rows.ts";
 import type { Framed } from "./frame.ts";
-import { toHalfWidth } from "./number-text.ts";
+import { ratioText, roundedText, toHalfWidth } from "./number-text.ts";
 import { lettering, palette } from "./palette.ts";
 
 /** Each effect as a dimension: its interval with ends, its estimate as a mark with its number. `none` is where nothing changes. */
@@ -13,13 +13,13 @@ export function rowMarks(rows: readonly EffectRow[], on: Framed, none: number): 
   const barred = drawn.flatMap(({ low, high, ...row }) =>
     low === null || high === null ? [] : [{ ...row, low, high }],
   );
-  const colour = (row: { readonly clear: boolean }): string => (row.clear ? palette.accent : palette.quiet);
   const ends = barred.flatMap((row) =>
     [row.low, row.high].map((x) => ({
       x,
       y1: on.y.back(on.y.at(row.y) - 7),
       y2: on.y.back(on.y.at(row.y) + 7),
       clear: row.clear,
+      alone: row.alone,
     })),
   );
   const between = rows.slice(1).map((row) => on.y.back(row.top));
@@ -48,8 +48,8 @@ export function rowMarks(rows: readonly EffectRow[], on: Framed, none: number): 
       x: "estimate",
       y: "y",
       r: 5.5,
-      fill: (row: EffectRow) => (row.clear ? palette.accent : palette.paper),
-      stroke: (row: EffectRow) => (row.clear ? palette.paper : palette.quiet),
+      fill: (row: EffectRow) => (row.clear && row.alone ? palette.accent : palette.paper),
+      stroke: (row: EffectRow) => (row.clear && row.alone ? palette.paper : colour(row)),
       strokeWidth: 2,
       className: "part-estimates",
     }),
@@ -60,7 +60,7 @@ export function rowMarks(rows: readonly EffectRow[], on: Framed, none: number): 
       text: (row: EffectRow) => valueText(row),
       fontSize: lettering.small,
       fontWeight: "bold",
-      fill: (row: EffectRow) => (row.clear ? palette.accent : palette.quiet),
+      fill: colour,
       stroke: palette.paper,
       strokeWidth: 3.5,
       className: "part-values",
@@ -73,15 +73,24 @@ export function rowMarks(rows: readonly EffectRow[], on: Framed, none: number): 
         text: () => "can’t be told from these runs",
         fontSize: lettering.small,
         fill: palette.caution,
+        stroke: palette.paper,
+        strokeWidth: 3.5,
         className: "part-untold",
       },
     ),
   ];
 }
 
+/** Blue: told apart and clear of no change. Amber: may be the effect of what moved along. Grey: not clear of no change. */
+function colour(row: { readonly clear: boolean; readonly alone: boolean }): string {
+  if (!row.alone) return palette.caution;
+  return row.clear ? palette.accent : palette.quiet;
+}
+
 function valueText({ effect, estimate, low, high }: EffectRow): string {
   if (estimate === null) return "";
-  const half = low === null || high === null ? Number.NaN : (high - low) / 2;
-  const text = toHalfWidth(estimate, half);
-  return effect.as === "ratio" ? `×${text}` : estimate > 0 ? `+${text}` : text;
+  if (effect.as === "ratio")
+    return `×${low === null || high === null ? roundedText(estimate) : ratioText(estimate, low, high)}`;
+  const text = toHalfWidth(estimate, low === null || high === null ? Number.NaN : (high - low) / 2);
+  return estimate > 0 ? `+${text}` : text;
 }

@@ -2,6 +2,7 @@ import { factorOf, settingText } from "./fit-curve.ts";
 import type { Letters } from "./letters.ts";
 import { lettering } from "./palette.ts";
 import { shownIn, withUnit, type Display } from "./shown.ts";
+import { toldApart } from "./told-apart.ts";
 import { wrapped } from "./text-width.ts";
 import type { Effect, Fit, ObservedFactor } from "../model/index.ts";
 
@@ -19,6 +20,8 @@ export interface EffectRow {
   readonly high: number | null;
   /** True where the interval keeps to one side of no change. */
   readonly clear: boolean;
+  /** False where other factors moved along, so that it may be their effect. */
+  readonly alone: boolean;
   readonly reason: string;
   readonly top: number;
   readonly height: number;
@@ -49,6 +52,7 @@ export function effectRows(fit: Fit, display: Display, order: "size" | "given"):
       estimate: told(value.estimate),
       low: told(interval?.low ?? null),
       high: told(interval?.high ?? null),
+      alone: toldApart(fit, factor),
       clear: interval !== null && (interval.low > none || interval.high < none),
       reason: "reason" in value ? value.reason : "",
       top,

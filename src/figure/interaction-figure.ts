@@ -15,6 +15,7 @@ import { groupStyles, palette, type GroupStyle } from "./palette.ts";
 import { around, readingMarks } from "./reading-marks.ts";
 import { sheet } from "./sheet.ts";
 import { heading, shownIn, withUnit } from "./shown.ts";
+import { placedOthers } from "./told-apart.ts";
 import type { Fit } from "../model/index.ts";
 import type { Setting } from "../trial/index.ts";
 
@@ -36,10 +37,10 @@ const height = 372;
  * Example: `interactionFigure(fit, { factors: ["feed", "edge"] })`.
  */
 export function interactionFigure(fit: Fit, options: InteractionOptions = {}): Figure {
-  const { at = {} } = options;
   const { document, display } = settled(options);
   rowsToDraw(fit);
   const [along, apart] = twoFactors(fit, options.factors);
+  const at = placedOthers(fit, options.at ?? {}, [along.name, apart.name]);
   const shown = { x: shownIn(along.unit, display), y: shownIn(fit.response.unit, display) };
   const category = along.kind === "category";
   const levels = category ? settingsCut(fit, along).map(String) : [];
@@ -135,7 +136,7 @@ export function interactionFigure(fit: Fit, options: InteractionOptions = {}): F
     height,
     drawings: [{ ...on.options, marks }],
     letters: on.letters,
-    key: keyFor(fit, where),
+    key: keyFor(fit, lines, where),
   });
 }
 
@@ -161,11 +162,11 @@ function pixels(
   return curve.map(({ x, estimate }) => ({ x: on.x.at(x), y: on.y.at(estimate) }));
 }
 
-function keyFor(fit: Fit, where: string): readonly KeyEntry[] {
+function keyFor(fit: Fit, lines: readonly InteractionLine[], where: string): readonly KeyEntry[] {
   const key: KeyEntry[] = [
     { sign: "dot", fill: palette.accent, stroke: palette.paper, radius: 4.6, text: "mean of a run" },
   ];
-  if (fit.noInterval === "")
+  if (lines.some(({ curve }) => curve.some(({ mean }) => mean !== null)))
     key.push({
       sign: "band",
       colour: palette.accent,

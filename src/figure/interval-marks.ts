@@ -93,6 +93,17 @@ export function curveMark(points: readonly ShownPoint[], style: GroupStyle): Plo
   });
 }
 
+/** A paper-coloured edge under a curve that runs over a cloud of readings. */
+export function haloMark(points: readonly ShownPoint[]): Plot.Markish {
+  return Plot.line(points, {
+    x: "x",
+    y: "estimate",
+    stroke: palette.paper,
+    strokeWidth: 5.5,
+    className: "part-halo",
+  });
+}
+
 /** For a category: at each level a thick bar for the mean, a thin broken one for a single run, and a stroke for the estimate. */
 export function barMarks(
   points: readonly ShownPoint[],
@@ -138,16 +149,22 @@ export function barMarks(
         className: "part-band-mean",
       },
     ),
-    Plot.dot(moved, {
-      x: "x",
-      y: "estimate",
-      symbol: style.symbol,
-      r: 4.5,
-      fill: style.colour,
-      stroke: palette.paper,
-      strokeWidth: 1.4,
-      className: "part-estimates",
-    }),
+    // A stroke across the bar, so that it is not taken for a run.
+    Plot.link(
+      moved.map((point) => {
+        const middle = on.x.at(point.x);
+        return { x1: on.x.back(middle - 10), x2: on.x.back(middle + 10), y: point.estimate };
+      }),
+      {
+        x1: "x1",
+        x2: "x2",
+        y1: "y",
+        y2: "y",
+        stroke: style.colour,
+        strokeWidth: 2.6,
+        className: "part-estimates",
+      },
+    ),
   );
   return marks;
 }

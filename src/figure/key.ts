@@ -2,6 +2,8 @@ import { element, lettered } from "./letters.ts";
 import { lettering, palette } from "./palette.ts";
 import { textWidth } from "./text-width.ts";
 
+export type KeyShape = "circle" | "square" | "diamond" | "triangle";
+
 /** How a sign looks that is explained in the key. */
 export type KeySign =
   | {
@@ -9,7 +11,7 @@ export type KeySign =
       readonly fill: string;
       readonly stroke: string;
       readonly radius: number;
-      readonly shape?: "circle" | "square" | "diamond";
+      readonly shape?: KeyShape;
     }
   | { readonly sign: "line"; readonly colour: string; readonly dash: string; readonly width?: number }
   | { readonly sign: "band"; readonly colour: string; readonly opacity: number };
@@ -60,7 +62,13 @@ function drawSign(document: Document, sign: KeySign, x: number, y: number): Elem
   const middle = x + signWidth / 2;
   switch (sign.sign) {
     case "dot":
-      if (sign.shape === "square" || sign.shape === "diamond") return cornered(document, sign, middle, y);
+      if (sign.shape !== undefined && sign.shape !== "circle")
+        return element(document, "path", {
+          d: cornered[sign.shape](middle, y, sign.radius),
+          fill: sign.fill,
+          stroke: sign.stroke,
+          "stroke-width": 1.2,
+        });
       return element(document, "circle", {
         cx: middle,
         cy: y,
@@ -92,16 +100,8 @@ function drawSign(document: Document, sign: KeySign, x: number, y: number): Elem
   }
 }
 
-function cornered(
-  document: Document,
-  sign: KeySign & { readonly sign: "dot" },
-  x: number,
-  y: number,
-): Element {
-  const r = sign.radius;
-  const d =
-    sign.shape === "square"
-      ? `M${x - r},${y - r}h${2 * r}v${2 * r}h${-2 * r}Z`
-      : `M${x},${y - r}l${r},${r}l${-r},${r}l${-r},${-r}Z`;
-  return element(document, "path", { d, fill: sign.fill, stroke: sign.stroke, "stroke-width": 1.2 });
-}
+const cornered: Readonly<Record<Exclude<KeyShape, "circle">, (x: number, y: number, r: number) => string>> = {
+  square: (x, y, r) => `M${x - r},${y - r}h${2 * r}v${2 * r}h${-2 * r}Z`,
+  diamond: (x, y, r) => `M${x},${y - r}l${r},${r}l${-r},${r}l${-r},${-r}Z`,
+  triangle: (x, y, r) => `M${x},${y - r}l${r},${1.8 * r}h${-2 * r}Z`,
+};

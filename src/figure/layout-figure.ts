@@ -6,7 +6,7 @@ import { framedIn, outline } from "./frame.ts";
 import { axesFor, axisOf, type LayoutAxes, type LayoutDirections } from "./layout-axes.ts";
 import { clusterMarks, roleKey } from "./layout-marks.ts";
 import type { Letters } from "./letters.ts";
-import { clusters } from "./run-clusters.ts";
+import { clusters, type Cluster } from "./run-clusters.ts";
 import { settled, type FigureOptions } from "./options.ts";
 import { lettering } from "./palette.ts";
 import {
@@ -45,7 +45,7 @@ export function layoutFigure(input: PlannedRuns, options: LayoutOptions = {}): F
   const height = 34 + rows.length * (high + header) + (rows.length - 1) * 8 + 50;
   const drawings: Plot.PlotOptions[] = [];
   const letters: Letters[] = [];
-  let counted = false;
+  const written = new Set<Cluster["written"]>();
   rows.forEach((below, row) =>
     columns.forEach((beside, column) => {
       const x = left + column * (wide + 16);
@@ -57,7 +57,7 @@ export function layoutFigure(input: PlannedRuns, options: LayoutOptions = {}): F
         first: column === 0,
       });
       drawings.push(panel.plot);
-      counted ||= panel.counted;
+      for (const each of panel.written) written.add(each);
       letters.push(...panel.letters.filter((each) => row === 0 || each.y > top));
       const text = [panelText(axes.beside, beside), panelText(axes.below, below)]
         .filter((each) => each !== "")
@@ -82,9 +82,7 @@ export function layoutFigure(input: PlannedRuns, options: LayoutOptions = {}): F
   return sheet(document, {
     kind: "runs-in-factor-space",
     title,
-    note: [counted ? "×2: two runs stand there" : "numbers: place in cutting order", undrawn]
-      .filter((each) => each !== "")
-      .join("; "),
+    note: [writtenText(written), undrawn].filter((each) => each !== "").join("; "),
     description: describe(runs, axes, { title, undrawn }),
     table: {
       columns: [
@@ -107,6 +105,17 @@ export function layoutFigure(input: PlannedRuns, options: LayoutOptions = {}): F
   });
 }
 
+/** What stands in the marks of the runs. */
+function writtenText(written: ReadonlySet<Cluster["written"]>): string {
+  return [
+    written.has("numbers") ? "numbers: place in cutting order" : "",
+    written.has("count") ? "×2: two runs stand there" : "",
+    written.has("nothing") ? "settings too close for numbers" : "",
+  ]
+    .filter((each) => each !== "")
+    .join("; ");
+}
+
 function at(scale: SettingScale | null, place: number | null, run: Run): boolean {
   return scale === null || place === null || scale.placeOf(run) === place;
 }
@@ -121,7 +130,11 @@ function drawPanel(
   axes: LayoutAxes,
   frame: Frame,
   edge: { readonly last: boolean; readonly first: boolean },
-): { readonly plot: Plot.PlotOptions; readonly letters: readonly Letters[]; readonly counted: boolean } {
+): {
+  readonly plot: Plot.PlotOptions;
+  readonly letters: readonly Letters[];
+  readonly written: readonly Cluster["written"][];
+} {
   const up =
     axes.up === null
       ? quantityAxis({ name: "", unit: "", values: [0, 1] })
@@ -141,7 +154,7 @@ function drawPanel(
       marks: [...on.under, ...groups.flatMap((group) => clusterMarks(group, on)), outline()],
     },
     letters: on.letters,
-    counted: groups.some((group) => group.counted),
+    written: groups.map((group) => group.written),
   };
 }
 

@@ -8,14 +8,14 @@ import type { Run, RunRole } from "../trial/index.ts";
 
 /** The marks of the runs at one place, each with its number, drawn by role. */
 export function clusterMarks(cluster: Cluster, on: Framed): readonly Plot.Markish[] {
-  return cluster.marks.map(({ x, y, text, role }) => {
+  return cluster.marks.map(({ x, y, text, radius, role }) => {
     const place = [{ x: on.x.back(x), y: on.y.back(y) }];
     const filled = isFilled(role);
     return [
       Plot.dot(place, {
         x: "x",
         y: "y",
-        r: text === "" ? 4 : text.length > 2 ? 12.5 : 10.5,
+        r: radius,
         symbol: symbols[shapeOf(role)],
         fill: filled ? (role === "anchor" ? palette.ink : palette.accent) : palette.paper,
         stroke: role === "anchor" ? palette.ink : palette.accent,

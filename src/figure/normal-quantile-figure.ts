@@ -72,7 +72,9 @@ export function normalQuantileFigure(fit: Fit, options: NormalQuantileOptions = 
       `${title}: ${countText(fit)}.`,
       `${outside.length} of ${quantiles.length} residuals lie outside the pointwise ${said} band${outside.length === 0 ? "" : ` (run ${outside.map(({ run }) => run).join(", run ")})`}; about ${roundedText((1 - confidence) * quantiles.length, 2)} would by chance.`,
       "The band holds for each place by itself: quantiles of the beta distribution of ordered values, drawn in because mean and standard deviation are the residuals’ own.",
-      left > 0 ? `${left} runs that decide their own fitted value are left out.` : "",
+      left > 0
+        ? `${left} ${left === 1 ? "run that decides its" : "runs that decide their"} own fitted value left out.`
+        : "",
       thinningText(marks, quantiles.length, "residuals"),
     ]
       .filter((each) => each !== "")

@@ -71,3 +71,12 @@ export function toHalfWidth(value: number, halfWidth: number): string {
   const lead = halfWidth / 10 ** Math.floor(Math.log10(halfWidth));
   return formatNumber(value, { uncertainty: lead < 3.55 ? halfWidth : 10 * halfWidth });
 }
+
+/**
+ * A ratio to the places that its interval can bear: by half-width where the interval is narrow, else two digits, since the low end of a
+ * wide interval of ratios would lose all of its own.
+ */
+export function ratioText(value: number, low: number, high: number): string {
+  const wide = !(low > 0) || high / low > 2;
+  return wide ? formatNumber(value, { digits: 2 }) : toHalfWidth(value, (high - low) / 2);
+}

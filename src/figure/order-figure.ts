@@ -1,5 +1,5 @@
 import * as Plot from "@observablehq/plot";
-import { quantityAxis } from "./axis.ts";
+import { heldValues, quantityAxis } from "./axis.ts";
 import { driftOf, type Drift } from "./drift.ts";
 import type { Figure } from "./figure.ts";
 import { confidenceText, countText, readingsOf, rowsToDraw, runMean } from "./fitted-rows.ts";
@@ -63,14 +63,18 @@ export function orderFigure(fit: Fit, options: OrderOptions = {}): Figure {
     name: "place in cutting order",
     unit: "",
     values: rows.map((row) => row.order),
-    count: 10,
+    count: 12,
     margin: 0.03,
     whole: "only",
   });
   const y = quantityAxis({
     name: fit.response.name,
     unit: shown.unit,
-    values: [...runs.flatMap((run) => run.single), ...line.flatMap((point) => [point.low, point.high])],
+    values: heldValues(
+      runs.flatMap((run) => run.single),
+      line.flatMap((point) => [point.low, point.high]),
+      log,
+    ),
     log,
     margin: 0.1,
     second: shown.second,
@@ -91,7 +95,7 @@ export function orderFigure(fit: Fit, options: OrderOptions = {}): Figure {
       strokeWidth: 0.8,
       className: "part-sequence",
     }),
-    ...driftMarks(line),
+    ...driftMarks(line, y.domain),
     ...(joined.length > 1
       ? [
           Plot.line(joined, {

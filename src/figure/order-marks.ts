@@ -57,10 +57,16 @@ export interface ShownDrift {
   readonly high: number;
 }
 
-export function driftMarks(line: readonly ShownDrift[]): readonly Plot.Markish[] {
+export function driftMarks(
+  line: readonly ShownDrift[],
+  domain: readonly [number, number],
+): readonly Plot.Markish[] {
   if (line.length === 0) return [];
+  const held = (value: number): number => Math.min(Math.max(value, domain[0]), domain[1]);
+  const band = line.map((point) => ({ order: point.order, low: held(point.low), high: held(point.high) }));
+  const inside = line.filter(({ estimate }) => estimate >= domain[0] && estimate <= domain[1]);
   return [
-    Plot.areaY(line, {
+    Plot.areaY(band, {
       x: "order",
       y1: "low",
       y2: "high",
@@ -68,7 +74,7 @@ export function driftMarks(line: readonly ShownDrift[]): readonly Plot.Markish[]
       fillOpacity: 0.13,
       className: "part-drift-band",
     }),
-    Plot.line(line, {
+    Plot.line(inside, {
       x: "order",
       y: "estimate",
       stroke: palette.accent,

@@ -33,7 +33,7 @@ export function acrossAxis(
       name: "place in cutting order",
       unit: "",
       values,
-      count: 10,
+      count: 12,
       margin: 0.04,
       whole: "only",
     });

@@ -1,9 +1,8 @@
 import * as Plot from "@observablehq/plot";
-import { categoryAxis, quantityAxis, type Axis } from "./axis.ts";
+import { categoryAxis, heldValues, quantityAxis, type Axis } from "./axis.ts";
 import { settingsCut } from "./fit-curve.ts";
-import { confidenceText } from "./fitted-rows.ts";
 import { framed, outline, type Framed } from "./frame.ts";
-import { bandMarks, barMarks, curveMark, shownCurve, type ShownPoint } from "./interval-marks.ts";
+import { bandMarks, barMarks, curveMark, haloMark, shownCurve, type ShownPoint } from "./interval-marks.ts";
 import type { KeyEntry } from "./key.ts";
 import { boxesAlong, type Box } from "./label-room.ts";
 import type { Letters } from "./letters.ts";
@@ -12,11 +11,11 @@ import { lineLabels, type NamedLine } from "./line-labels.ts";
 import { decimalsOf } from "./number-text.ts";
 import { palette } from "./palette.ts";
 import { readingMarks, sideRoom, type DrawnRun } from "./reading-marks.ts";
+import { responseKey } from "./response-key.ts";
 import { drawnRuns } from "./response-runs.ts";
 import { levelSlots } from "./level-slots.ts";
 import type { ResponseScene } from "./response-scene.ts";
 import { withUnit } from "./shown.ts";
-import { extent } from "./ticks.ts";
 import { formatNumber } from "../units/index.ts";
 
 export interface Drawing {
@@ -46,26 +45,28 @@ export function drawResponse(scene: ResponseScene): Drawing {
     ? levelSlots(groups, runs, (on.frame.right - on.frame.left) / Math.max(levels.length, 1))
     : null;
   const readings = readingMarks(runs, on, slots === null ? {} : { offsets: slots.runs });
+  // A few readings lie on the curve, as they are what counts; a cloud of them would bury it.
+  const dense = runs.reduce((sum, run) => sum + run.single.length, 0) > 300;
   const marks: Plot.Markish[] = [...on.under];
   curves.forEach((curve, index) => {
     if (!category) marks.push(...bandMarks(curve, groups[index].style, { domain: y.domain, single }));
   });
   if (ideal.length > 1) marks.push(idealMark(ideal));
   if (shownLimit !== null) marks.push(...limitMarks(shownLimit, on, scene.forbidden));
-  curves.forEach((curve, index) => {
+  const fits = curves.flatMap((curve, index) => {
     const { style } = groups[index];
-    if (slots !== null) marks.push(...barMarks(curve, style, on, { shift: slots.bars[index], single }));
-    else marks.push(curveMark(curve, style));
+    if (slots !== null) return barMarks(curve, style, on, { shift: slots.bars[index], single });
+    return dense ? [haloMark(curve), curveMark(curve, style)] : [curveMark(curve, style)];
   });
   marks.push(
-    ...readings.marks,
+    ...(dense ? [...readings.marks, ...fits] : [...fits, ...readings.marks]),
     outline(),
     ...lineLabels(namedLines(scene, curves, ideal, on), on, [...readings.taken, ...bandEdges(curves, on)]),
   );
   return {
     plot: { ...on.options, marks },
     letters: on.letters,
-    key: keyFor(scene, runs, readings.means),
+    key: responseKey(scene, runs, readings.means),
     height,
     thinning: readings.thinning,
   };
@@ -113,11 +114,6 @@ function responseAxis(
 ): Axis {
   const points = curves.flat();
   const firm = [...runs.flatMap((run) => run.single), ...points.map((point) => point.estimate), ...also];
-  const [low, high] = extent(firm);
-  const log = scene.scales.y === "log";
-  const reach = log ? Math.max(high / low, 1.05) ** 0.35 : (high - low) * 0.35;
-  const floor = log ? low / reach : low - reach;
-  const ceiling = log ? high * reach : high + reach;
   const bands = points.flatMap((point) =>
     [point.mean, scene.single === "shown" ? point.single : null].flatMap((band) =>
       band === null ? [] : [band.low, band.high],
@@ -127,7 +123,7 @@ function responseAxis(
   return quantityAxis({
     name: scene.fit.response.name,
     unit: scene.shown.y.unit,
-    values: [...firm, ...bands.map((value) => Math.min(Math.max(value, floor), ceiling))],
+    values: heldValues(firm, bands, scene.scales.y),
     log: scene.scales.y,
     second,
   });
@@ -182,33 +178,4 @@ function namedLines(
     lines.push({ text: scene.idealLabel, colour: palette.quiet, points });
   }
   return lines;
-}
-
-function keyFor(scene: ResponseScene, runs: readonly DrawnRun[], means: boolean): readonly KeyEntry[] {
-  const { fit, single, groups } = scene;
-  const [first] = groups;
-  if (first === undefined) return [];
-  const colour = first.style.colour;
-  const said = confidenceText(fit.confidence);
-  const readingText = `${means ? "single reading" : "reading"}${scene.readings === "adjusted" ? ", adjusted" : ""}`;
-  const key: KeyEntry[] = [
-    { sign: "dot", fill: palette.paper, stroke: colour, radius: 2.6, text: readingText },
-  ];
-  if (means)
-    key.push({ sign: "dot", fill: colour, stroke: palette.paper, radius: 4.6, text: "mean of a run" });
-  const banded = first.curve.some(({ prediction }) => prediction.mean !== null);
-  if (banded) key.push({ sign: "band", colour, opacity: 0.17, text: `${said}, mean` });
-  if (banded && single === "shown")
-    key.push({ sign: "band", colour, opacity: 0.06, text: `${said}, single run` });
-  if (!banded) key.push({ sign: "line", colour, dash: "none", text: "fit, no interval" });
-  if (runs.some((run) => !run.strong)) {
-    key.push({
-      sign: "dot",
-      fill: palette.rule,
-      stroke: palette.paper,
-      radius: 4.6,
-      text: "grey: other settings",
-    });
-  }
-  return key;
 }

@@ -1,5 +1,5 @@
 import type { Figure } from "./figure.ts";
-import type { CurvePoint } from "./fit-curve.ts";
+import { settingsCut, type CurvePoint } from "./fit-curve.ts";
 import { rowsToDraw } from "./fitted-rows.ts";
 import { idealFinish, type IdealFinish } from "./ideal-finish.ts";
 import { settled, type FigureOptions } from "./options.ts";
@@ -8,15 +8,15 @@ import { factorAlong, factorApart, responseGroups } from "./response-groups.ts";
 import { responseTable, responseText } from "./response-text.ts";
 import { sheet } from "./sheet.ts";
 import { shownIn } from "./shown.ts";
-import type { Fit } from "../model/index.ts";
+import type { Fit, ObservedFactor } from "../model/index.ts";
 import type { Setting } from "../trial/index.ts";
 
 export interface ResponseOptions extends FigureOptions {
   /** The factor to draw along. Default: the first quantity, else the first factor. */
   readonly factor?: string;
-  /** A factor whose settings get a curve each. Default: the first other category of two to four levels; null for none. */
+  /** A factor whose settings get a curve each. Default: the first other category of two to four levels that can be told; null: none. */
   readonly by?: string | null;
-  /** Where the other factors stand, in the fit's units. Default: their middle, or first level. */
+  /** Where the other factors stand, in the fit's units. Default: their middle or first level; if they moved together, as most often. */
   readonly at?: Readonly<Record<string, Setting>>;
   /** In the fit's unit. Default: the trial's limit for this response. */
   readonly limit?: number;
@@ -27,8 +27,8 @@ export interface ResponseOptions extends FigureOptions {
   /** The lighter band, for a single run. Default: shown for one curve, hidden where several would lie over each other. */
   readonly single?: "shown" | "hidden";
   /**
-   * `adjusted` moves each reading by what the fit says its other factors did, to where the curve stands; only for looking at one
-   * factor among several, and said on the figure. Default `as-read`.
+   * `adjusted` moves each reading by what the fit says its other factors did, to where the curve stands, and says so; `as-read` leaves
+   * it, and draws runs cut at other settings in grey. Default: adjusted where other factors were varied, else as read.
    */
   readonly readings?: "as-read" | "adjusted";
   /** Default: of ratios where the fit is on logarithms. */
@@ -39,13 +39,14 @@ export interface ResponseOptions extends FigureOptions {
  * The response against one factor: the fitted curve with the band for its mean and, lighter, for a single run; every reading as
  * a small open mark and each run's mean as a filled one; the limit; and for a feed the ideal finish for the nose radius.
  * Use it to see whether the model follows the readings and where the limit is met. A category's levels get bars in place of a
- * curve. The curve spans the settings that were cut and goes no further; runs whose other factors stood elsewhere are grey.
+ * curve. The curve spans the settings that were cut and goes no further. Where other factors were varied too, readings are drawn as
+ * the fit says they would have been with these where the curve has them, and the figure says so.
  * Returns the figure with one row a run in its table. Refuses a fit without rows or factors, an unknown factor, more than four
  * curves, and a reading that is not finite.
  * Example: `responseFigure(fit, { factor: "feed", at: { speed: 220 }, trial })`.
  */
 export function responseFigure(fit: Fit, options: ResponseOptions = {}): Figure {
-  const { readings = "as-read", at = {}, trial } = options;
+  const { at = {}, trial } = options;
   const { document, display } = settled(options);
   rowsToDraw(fit);
   const along = factorAlong(fit, options.factor);
@@ -79,7 +80,7 @@ export function responseFigure(fit: Fit, options: ResponseOptions = {}): Figure 
     ideal: idealPoints(ideal, groups[0]?.curve ?? []),
     idealLabel: ideal?.label ?? "",
     single: options.single ?? (groups.length > 1 ? "hidden" : "shown"),
-    readings,
+    readings: options.readings ?? (othersVaried(fit, along, apart) ? "adjusted" : "as-read"),
     scales: { x: spacing, y: log },
     shown: { x: shownIn(along.unit, display), y: shownIn(fit.response.unit, display) },
     display,
@@ -97,6 +98,14 @@ export function responseFigure(fit: Fit, options: ResponseOptions = {}): Figure 
     letters: drawing.letters,
     key: drawing.key,
   });
+}
+
+/** Whether runs differ in a factor that is neither along the frame nor told apart by curves. */
+function othersVaried(fit: Fit, along: ObservedFactor, apart: ObservedFactor | null): boolean {
+  return fit.factors.some(
+    (factor) =>
+      factor.name !== along.name && factor.name !== apart?.name && settingsCut(fit, factor).length > 1,
+  );
 }
 
 function idealPoints(

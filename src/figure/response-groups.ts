@@ -8,6 +8,7 @@ import {
   type CurvePoint,
 } from "./fit-curve.ts";
 import { groupStyles, type GroupStyle } from "./palette.ts";
+import { placedOthers, toldApart } from "./told-apart.ts";
 import type { Display } from "./shown.ts";
 import type { Fit, FittedRow, ObservedFactor } from "../model/index.ts";
 import type { Setting } from "../trial/index.ts";
@@ -34,7 +35,10 @@ export function factorAlong(fit: Fit, asked: string | undefined): ObservedFactor
   });
 }
 
-/** The factor whose levels get curves of their own: the one asked for; else the first other category of two to four levels. */
+/**
+ * The factor whose levels get curves of their own: the one asked for; else the first other
+ * category of two to four levels whose effect can be told.
+ */
 export function factorApart(
   fit: Fit,
   along: ObservedFactor,
@@ -47,7 +51,8 @@ export function factorApart(
           (each) =>
             each.name !== along.name &&
             each.kind === "category" &&
-            between2And4(settingsCut(fit, each).length),
+            between2And4(settingsCut(fit, each).length) &&
+            toldApart(fit, each),
         )
       : factorOf(fit, asked);
   if (found === undefined) return null;
@@ -76,7 +81,8 @@ export function responseGroups(
     readonly display: Display;
   },
 ): readonly ResponseGroup[] {
-  const { along, apart, at, spacing, display } = options;
+  const { along, apart, spacing, display } = options;
+  const at = placedOthers(fit, options.at, [along.name, ...(apart === null ? [] : [apart.name])]);
   const others = fit.factors
     .map((each) => each.name)
     .filter((name) => name !== along.name && name !== apart?.name);

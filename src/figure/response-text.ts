@@ -25,10 +25,21 @@ export function responseText(
     scene.readings === "adjusted"
       ? "Readings are adjusted to the settings of the curve by what the fit says the other factors did."
       : "",
-    fit.noInterval === "" ? "" : `No interval: ${fit.noInterval}`,
+    noIntervalSentence(scene),
     thinning,
   ];
   return { title, note: countText(fit), description: sentences.filter((each) => each !== "").join(" ") };
+}
+
+/** Why there is no interval, or none on some curve; what lies outside the runs is named. */
+function noIntervalSentence({ fit, groups }: ResponseScene): string {
+  if (fit.noInterval !== "") return `No interval: ${fit.noInterval}`;
+  const outside = new Set(
+    groups.flatMap(({ curve }) => curve.flatMap(({ prediction }) => prediction.extrapolation)),
+  );
+  return outside.size === 0
+    ? ""
+    : `A curve hangs on more than these runs can tell: ${[...outside].join(", ")}.`;
 }
 
 function curveSentence(scene: ResponseScene, group: ResponseScene["groups"][number]): string {
@@ -60,7 +71,8 @@ function limitSentence(scene: ResponseScene): string {
   const beyond = readings.filter((value) =>
     scene.forbidden === "above" ? value > (scene.limit ?? 0) : value < (scene.limit ?? 0),
   );
-  return `The limit is ${text}; ${beyond.length} of ${readings.length} readings lie ${scene.forbidden} it.`;
+  const form = scene.readings === "adjusted" ? ", as they were read," : "";
+  return `The limit is ${text}; ${beyond.length} of ${readings.length} readings${form} lie ${scene.forbidden} it.`;
 }
 
 function idealSentence(scene: ResponseScene): string {

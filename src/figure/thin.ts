@@ -21,7 +21,7 @@ export function marksFor(
   places: readonly Place[],
   options: { most?: number; cell?: number } = {},
 ): readonly Mark[] {
-  const { most = mostMarks, cell = 5 } = options;
+  const { most = mostMarks, cell = 3 } = options;
   if (places.length <= most) return places.map((place) => ({ x: place.x, y: place.y, count: 1 }));
   for (let side = cell; ; side *= 1.25) {
     const marks = inCells(places, side);

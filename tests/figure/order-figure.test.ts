@@ -50,7 +50,7 @@ test("drift in the response's own unit is a difference", () => {
   const drift = driftOf(fitLinear(drifting(0.02)));
   if ("reason" in drift) throw new Error(drift.reason);
   expect(drift.as).toBe("difference");
-  expect(drift.short).toMatch(/^\+0\.\d+ µm first to last$/u);
+  expect(drift.short).toMatch(/^first to last \+0\.\d+ µm \(.+ to \+0\.\d+\)$/u);
 });
 
 test("a rising feed and order can't be told apart, and the figure says so in place of a line", async () => {

@@ -65,7 +65,7 @@ test("the fit is drawn over the settings that were cut and no further", () => {
 });
 
 test("a power law gets scales of ratios and one curve a level of the category", async () => {
-  const figure = responseFigure(factorialFit(), { at: { speed: 150 }, limit: 0.8 });
+  const figure = responseFigure(factorialFit(), { at: { speed: 150 }, readings: "as-read", limit: 0.8 });
   const root = expectSound(figure);
   expect(partOf(root, "curve").length).toBe(2);
   expect(partOf(root, "readings").length).toBe(32);
@@ -81,12 +81,29 @@ test("a power law gets scales of ratios and one curve a level of the category", 
   await expectPicture(figure, "response-factorial");
 });
 
-test("readings can be adjusted to the curve's settings, and the figure says so", () => {
+test("where other factors were varied readings are adjusted to the curve's settings, and the figure says so", () => {
   const fit = factorialFit();
-  const figure = responseFigure(fit, { by: null, readings: "adjusted" });
+  const figure = responseFigure(fit, { by: null });
   expectSound(figure);
   expect(figure.description).toContain("Readings are adjusted to the settings of the curve");
-  expect(responseFigure(fit, { by: null }).description).not.toContain("adjusted");
+  expect(figure.svg).toContain("single reading, adjusted");
+  expect(responseFigure(fit, { by: null, readings: "as-read" }).description).not.toContain("adjusted");
+  expect(responseFigure(sweepFit()).description).not.toContain("adjusted");
+});
+
+test("an adjusted reading keeps its residual: the mean mark stands off the curve by it", () => {
+  const fit = factorialFit();
+  const root = expectSound(responseFigure(fit, { by: null }));
+  const curve = pointsOf(partOf(root, "curve")[0]);
+  const means = partOf(root, "run-means").map((mark) => Number(mark.attributes["cy"]));
+  const ends = [curve[0].y, curve.at(-1)!.y];
+  // Straight on scales of ratios: units of the drawing for one unit of the logarithm, along the curve's own rise.
+  const rise = Math.log(fit.predict({ feed: 0.24 }).estimate / fit.predict({ feed: 0.08 }).estimate);
+  const perLog = (ends[1] - ends[0]) / rise;
+  fit.rows.forEach((row, index) => {
+    const end = row.settings["feed"] === 0.08 ? ends[0] : ends[1];
+    expect(means[index]).toBeCloseTo(end + perLog * row.residual, 1);
+  });
 });
 
 test("a category alone gets a bar and an estimate a level", async () => {
@@ -101,6 +118,14 @@ test("a category alone gets a bar and an estimate a level", async () => {
   expect(partOf(root, "estimates").length).toBe(2);
   expect(partOf(root, "curve").length).toBe(0);
   await expectPicture(figure, "response-category");
+});
+
+test("groups of a category along are named in the key, each with its own mark", async () => {
+  const figure = responseFigure(factorialFit(), { factor: "edge", by: "speed" });
+  const root = expectSound(figure);
+  const texts = textBoxes(root).map((box) => box.text);
+  expect(texts).toEqual(expect.arrayContaining(["speed 150 m/min", "speed 300 m/min"]));
+  await expectPicture(figure, "response-category-by");
 });
 
 test("inch display shows inch first and metric as the second scale", async () => {
