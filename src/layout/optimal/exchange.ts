@@ -136,11 +136,11 @@ function bestCandidate(context: RunContext, factor: number, offset: number, befo
   const squares: number[] = [];
   const squaresWeighed: number[] = [];
   for (let m = 1; m <= count; m += 1) {
-    const at = columns[m] as Int32Array;
+    const at = columns[m];
     lines.push(sparseDot(at, work.slopes, work.solved));
     if (moments) linesWeighed.push(sparseDot(at, work.slopes, work.weighed));
     for (let l = 1; l <= count; l += 1) {
-      const other = columns[l] as Int32Array;
+      const other = columns[l];
       squares.push(sparseForm(state.inverse, size, at, other, work.slopes));
       if (moments) squaresWeighed.push(sparseForm(state.weighted, size, at, other, work.slopes));
     }
@@ -153,17 +153,17 @@ function bestCandidate(context: RunContext, factor: number, offset: number, befo
     if (candidate === before) continue;
     let [line, square, lineWeighed, squareWeighed] = [0, 0, 0, 0];
     for (let m = 0; m < count; m += 1) {
-      const values = functions[m + 1] as Float64Array;
-      step[m] = (values[candidate] as number) - (values[before] as number);
+      const values = functions[m + 1];
+      step[m] = values[candidate] - values[before];
     }
     for (let m = 0; m < count; m += 1) {
-      const by = step[m] as number;
+      const by = step[m];
       if (by === 0) continue;
-      line += by * (lines[m] as number);
-      if (moments) lineWeighed += by * (linesWeighed[m] as number);
+      line += by * lines[m];
+      if (moments) lineWeighed += by * linesWeighed[m];
       for (let l = 0; l < count; l += 1) {
-        square += by * (step[l] as number) * (squares[m * count + l] as number);
-        if (moments) squareWeighed += by * (step[l] as number) * (squaresWeighed[m * count + l] as number);
+        square += by * step[l] * squares[m * count + l];
+        if (moments) squareWeighed += by * step[l] * squaresWeighed[m * count + l];
       }
     }
     const mixed = own + line;
@@ -191,7 +191,7 @@ function bestCandidate(context: RunContext, factor: number, offset: number, befo
 
 /** For each column in which the factor stands, the product of what the other factors put into it. */
 function fillSlopes({ model, points, work }: RunContext, factor: number, offset: number): void {
-  const own = model.columnFunction[factor] as Uint8Array;
+  const own = model.columnFunction[factor];
   const { slopes } = work;
   for (let column = model.firstTerm; column < model.columnCount; column += 1) {
     if (own[column] === 0) continue;
@@ -224,17 +224,17 @@ function applyExchange(state: InformationState, work: Workspace, weighed: boolea
     state.trace -= a * newNew + 2 * b * newOld + c * oldOld;
     for (let i = 0; i < size; i += 1) {
       // P = inverse × [new, old] × Q⁻¹, row by row.
-      const first = a * (newSolved[i] as number) + b * (solved[i] as number);
-      const second = b * (newSolved[i] as number) + c * (solved[i] as number);
+      const first = a * newSolved[i] + b * solved[i];
+      const second = b * newSolved[i] + c * solved[i];
       for (let j = 0; j <= i; j += 1) {
-        const otherFirst = a * (newSolved[j] as number) + b * (solved[j] as number);
-        const otherSecond = b * (newSolved[j] as number) + c * (solved[j] as number);
+        const otherFirst = a * newSolved[j] + b * solved[j];
+        const otherSecond = b * newSolved[j] + c * solved[j];
         const value =
-          (weighted[i * size + j] as number) -
-          first * (newWeighed[j] as number) -
-          second * (oldWeighed[j] as number) -
-          otherFirst * (newWeighed[i] as number) -
-          otherSecond * (oldWeighed[i] as number) +
+          weighted[i * size + j] -
+          first * newWeighed[j] -
+          second * oldWeighed[j] -
+          otherFirst * newWeighed[i] -
+          otherSecond * oldWeighed[i] +
           first * (newNew * otherFirst + newOld * otherSecond) +
           second * (newOld * otherFirst + oldOld * otherSecond);
         weighted[i * size + j] = value;
@@ -243,11 +243,10 @@ function applyExchange(state: InformationState, work: Workspace, weighed: boolea
     }
   }
   for (let i = 0; i < size; i += 1) {
-    const first = a * (newSolved[i] as number) + b * (solved[i] as number);
-    const second = b * (newSolved[i] as number) + c * (solved[i] as number);
+    const first = a * newSolved[i] + b * solved[i];
+    const second = b * newSolved[i] + c * solved[i];
     for (let j = 0; j <= i; j += 1) {
-      const value =
-        (inverse[i * size + j] as number) - first * (newSolved[j] as number) - second * (solved[j] as number);
+      const value = inverse[i * size + j] - first * newSolved[j] - second * solved[j];
       inverse[i * size + j] = value;
       inverse[j * size + i] = value;
     }
@@ -258,22 +257,22 @@ function multiply(matrix: Float64Array, vector: Float64Array, out: Float64Array,
   for (let i = 0; i < size; i += 1) {
     let sum = 0;
     const base = i * size;
-    for (let j = 0; j < size; j += 1) sum += (matrix[base + j] as number) * (vector[j] as number);
+    for (let j = 0; j < size; j += 1) sum += matrix[base + j] * vector[j];
     out[i] = sum;
   }
 }
 
 function dot(one: Float64Array, other: Float64Array, size: number): number {
   let sum = 0;
-  for (let i = 0; i < size; i += 1) sum += (one[i] as number) * (other[i] as number);
+  for (let i = 0; i < size; i += 1) sum += one[i] * other[i];
   return sum;
 }
 
 function sparseDot(at: Int32Array, slopes: Float64Array, vector: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < at.length; i += 1) {
-    const column = at[i] as number;
-    sum += (slopes[column] as number) * (vector[column] as number);
+    const column = at[i];
+    sum += slopes[column] * vector[column];
   }
   return sum;
 }
@@ -287,13 +286,13 @@ function sparseForm(
 ): number {
   let sum = 0;
   for (let i = 0; i < at.length; i += 1) {
-    const column = at[i] as number;
+    const column = at[i];
     let inner = 0;
     for (let j = 0; j < other.length; j += 1) {
-      const second = other[j] as number;
-      inner += (slopes[second] as number) * (matrix[column * size + second] as number);
+      const second = other[j];
+      inner += slopes[second] * matrix[column * size + second];
     }
-    sum += (slopes[column] as number) * inner;
+    sum += slopes[column] * inner;
   }
   return sum;
 }

@@ -44,14 +44,12 @@ export function freshState(
   for (let run = 0; run < runs; run += 1) {
     fillRow(model, points, run * model.factors.length, blockOf[run] ?? 0, row);
     for (let i = 0; i < size; i += 1) {
-      const value = row[i] as number;
+      const value = row[i];
       if (value === 0) continue;
-      for (let j = 0; j <= i; j += 1)
-        cross[i * size + j] = (cross[i * size + j] as number) + value * (row[j] as number);
+      for (let j = 0; j <= i; j += 1) cross[i * size + j] = cross[i * size + j] + value * row[j];
     }
   }
-  for (let i = 0; i < size; i += 1)
-    cross[i * size + i] = (cross[i * size + i] as number) + (model.prior[i] as number) + ridge;
+  for (let i = 0; i < size; i += 1) cross[i * size + i] = cross[i * size + i] + model.prior[i] + ridge;
   const logDeterminant = cholesky(cross, size);
   if (logDeterminant === undefined) return undefined;
   const inverse = inverseFromCholesky(cross, size);
@@ -66,12 +64,11 @@ const SINGULAR = 1e-10;
 export function cholesky(matrix: Float64Array, size: number): number | undefined {
   let logDeterminant = 0;
   for (let i = 0; i < size; i += 1) {
-    const diagonal = matrix[i * size + i] as number;
+    const diagonal = matrix[i * size + i];
     for (let j = 0; j <= i; j += 1) {
-      let sum = matrix[i * size + j] as number;
-      for (let k = 0; k < j; k += 1)
-        sum -= (matrix[i * size + k] as number) * (matrix[j * size + k] as number);
-      if (i > j) matrix[i * size + j] = sum / (matrix[j * size + j] as number);
+      let sum = matrix[i * size + j];
+      for (let k = 0; k < j; k += 1) sum -= matrix[i * size + k] * matrix[j * size + k];
+      if (i > j) matrix[i * size + j] = sum / matrix[j * size + j];
       else {
         if (!(sum > SINGULAR * diagonal)) return undefined;
         matrix[i * size + i] = Math.sqrt(sum);
@@ -85,13 +82,13 @@ export function cholesky(matrix: Float64Array, size: number): number | undefined
 function inverseFromCholesky(lower: Float64Array, size: number): Float64Array {
   const inverseLower = new Float64Array(size * size);
   for (let column = 0; column < size; column += 1) {
-    inverseLower[column * size + column] = 1 / (lower[column * size + column] as number);
+    inverseLower[column * size + column] = 1 / lower[column * size + column];
     for (let row = column + 1; row < size; row += 1) {
       let sum = 0;
       for (let k = column; k < row; k += 1) {
-        sum += (lower[row * size + k] as number) * (inverseLower[k * size + column] as number);
+        sum += lower[row * size + k] * inverseLower[k * size + column];
       }
-      inverseLower[row * size + column] = -sum / (lower[row * size + row] as number);
+      inverseLower[row * size + column] = -sum / lower[row * size + row];
     }
   }
   const inverse = new Float64Array(size * size);
@@ -99,7 +96,7 @@ function inverseFromCholesky(lower: Float64Array, size: number): Float64Array {
     for (let j = 0; j <= i; j += 1) {
       let sum = 0;
       for (let k = i; k < size; k += 1) {
-        sum += (inverseLower[k * size + i] as number) * (inverseLower[k * size + j] as number);
+        sum += inverseLower[k * size + i] * inverseLower[k * size + j];
       }
       inverse[i * size + j] = sum;
       inverse[j * size + i] = sum;
@@ -116,10 +113,10 @@ function multiplied(one: Float64Array, other: Float64Array, size: number): Float
   const product = new Float64Array(size * size);
   for (let i = 0; i < size; i += 1) {
     for (let k = 0; k < size; k += 1) {
-      const value = one[i * size + k] as number;
+      const value = one[i * size + k];
       if (value === 0) continue;
       for (let j = 0; j < size; j += 1) {
-        product[i * size + j] = (product[i * size + j] as number) + value * (other[k * size + j] as number);
+        product[i * size + j] = product[i * size + j] + value * other[k * size + j];
       }
     }
   }
@@ -128,7 +125,6 @@ function multiplied(one: Float64Array, other: Float64Array, size: number): Float
 
 function traceOf(moments: Float64Array, inverse: Float64Array, size: number): number {
   let sum = 0;
-  for (let index = 0; index < size * size; index += 1)
-    sum += (moments[index] as number) * (inverse[index] as number);
+  for (let index = 0; index < size * size; index += 1) sum += moments[index] * inverse[index];
   return sum;
 }

@@ -87,7 +87,7 @@ function climb(matrix: Float64Array, size: number): number {
   for (let turnIndex = 0, since = 0; since < 2 * size; turnIndex += 1) {
     const line = turnIndex % size;
     const byRow = Math.floor(turnIndex / size) % 2 === 0;
-    const cofactor = (k: number) => inverse[byRow ? k * size + line : line * size + k] as number;
+    const cofactor = (k: number) => inverse[byRow ? k * size + line : line * size + k];
     let gain = 0;
     for (let k = 0; k < size; k += 1) gain += Math.abs(cofactor(k));
     if (!(gain > 1 + 1e-9)) {
@@ -97,7 +97,7 @@ function climb(matrix: Float64Array, size: number): number {
     since = 0;
     for (let k = 0; k < size; k += 1) {
       const at = byRow ? line * size + k : k * size + line;
-      const before = matrix[at] as number;
+      const before = matrix[at];
       // A cofactor of 0 is indifferent; rounding must not turn it.
       const after = Math.abs(cofactor(k)) < 1e-12 ? before : Math.sign(cofactor(k));
       step[k] = after - before;
@@ -120,21 +120,20 @@ function update(
 ): void {
   for (let i = 0; i < size; i += 1) {
     let sum = 0;
-    for (let k = 0; k < size; k += 1)
-      sum += (step[k] as number) * (inverse[byRow ? k * size + i : i * size + k] as number);
+    for (let k = 0; k < size; k += 1) sum += step[k] * inverse[byRow ? k * size + i : i * size + k];
     moved[i] = sum;
   }
-  const scale = 1 / (1 + (moved[line] as number));
+  const scale = 1 / (1 + moved[line]);
   const fixed = Float64Array.from(
     { length: size },
-    (_, k) => inverse[byRow ? k * size + line : line * size + k] as number,
+    (_, k) => inverse[byRow ? k * size + line : line * size + k],
   );
   for (let i = 0; i < size; i += 1) {
-    const left = (byRow ? fixed[i] : moved[i]) as number;
+    const left = byRow ? fixed[i] : moved[i];
     if (left === 0) continue;
     for (let j = 0; j < size; j += 1) {
       const at = i * size + j;
-      inverse[at] = (inverse[at] as number) - scale * left * ((byRow ? moved[j] : fixed[j]) as number);
+      inverse[at] = inverse[at] - scale * left * (byRow ? moved[j] : fixed[j]);
     }
   }
 }
@@ -147,26 +146,24 @@ function inverted(matrix: Float64Array, inverse: Float64Array, size: number): nu
   for (let column = 0; column < size; column += 1) {
     let pivot = column;
     for (let row = column + 1; row < size; row += 1) {
-      if (Math.abs(rest[row * size + column] as number) > Math.abs(rest[pivot * size + column] as number))
-        pivot = row;
+      if (Math.abs(rest[row * size + column]) > Math.abs(rest[pivot * size + column])) pivot = row;
     }
-    const lead = rest[pivot * size + column] as number;
+    const lead = rest[pivot * size + column];
     // Determinants are whole numbers times 2^(n−1): a pivot this small is 0.
     if (Math.abs(lead) < 1e-9) return Number.NEGATIVE_INFINITY;
     log += Math.log(Math.abs(lead));
     for (let j = 0; j < size; j += 1) {
       swap(rest, column * size + j, pivot * size + j);
       swap(inverse, column * size + j, pivot * size + j);
-      rest[column * size + j] = (rest[column * size + j] as number) / lead;
-      inverse[column * size + j] = (inverse[column * size + j] as number) / lead;
+      rest[column * size + j] = rest[column * size + j] / lead;
+      inverse[column * size + j] = inverse[column * size + j] / lead;
     }
     for (let row = 0; row < size; row += 1) {
-      const share = rest[row * size + column] as number;
+      const share = rest[row * size + column];
       if (row === column || share === 0) continue;
       for (let j = 0; j < size; j += 1) {
-        rest[row * size + j] = (rest[row * size + j] as number) - share * (rest[column * size + j] as number);
-        inverse[row * size + j] =
-          (inverse[row * size + j] as number) - share * (inverse[column * size + j] as number);
+        rest[row * size + j] = rest[row * size + j] - share * rest[column * size + j];
+        inverse[row * size + j] = inverse[row * size + j] - share * inverse[column * size + j];
       }
     }
   }
@@ -174,7 +171,7 @@ function inverted(matrix: Float64Array, inverse: Float64Array, size: number): nu
 }
 
 function swap(list: Float64Array, one: number, other: number): void {
-  const kept = list[one] as number;
-  list[one] = list[other] as number;
+  const kept = list[one];
+  list[one] = list[other];
   list[other] = kept;
 }
