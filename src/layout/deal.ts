@@ -54,8 +54,9 @@ export function centreRuns(
 
 /** Says how many centre runs stand at each combination of categories; empty where there are none. */
 export function centreNotes(factors: readonly Factor[], count: number): readonly string[] {
+  if (count === 0) return [];
   const combined = categoryCombinations(factors).length;
-  if (count === 0 || combined < 2) return [];
+  if (combined < 2) return [];
   return [
     `${count} centre run${count === 1 ? "" : "s"} at each of the ${combined} combinations of categories, ${count * combined} in all.`,
   ];

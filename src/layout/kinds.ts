@@ -6,6 +6,7 @@ import { factorial } from "./kinds/factorial.ts";
 import { fraction } from "./kinds/fraction.ts";
 import { given } from "./kinds/given.ts";
 import { optimal } from "./kinds/optimal.ts";
+import { orthogonalArray } from "./kinds/orthogonal-array.ts";
 import { plackettBurman } from "./kinds/plackett-burman.ts";
 import { sweep } from "./kinds/sweep.ts";
 import type { LayoutKind } from "./layout.ts";
@@ -20,6 +21,7 @@ export const kinds: ReadonlyMap<string, LayoutKind> = new Map(
     definitiveScreening,
     centralComposite,
     boxBehnken,
+    orthogonalArray,
     optimal,
     given,
   ].map((kind) => [kind.kind, kind]),

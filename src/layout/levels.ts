@@ -1,5 +1,6 @@
 import type { CategoryFactor, Factor, QuantityFactor, Setting, Settings } from "../trial/index.ts";
 import { codedValue, naturalValue } from "../trial/index.ts";
+import { MOST_RUNS } from "./common-options.ts";
 import { LayoutError } from "./error.ts";
 
 /** Layouts are computed in doubles; 12 figures hide the last-digit noise of 0.08 + 2 × 0.04 and keep every setting a machine can take. */
@@ -82,6 +83,12 @@ export function combinations<Item>(lists: readonly (readonly Item[])[]): readonl
 /** Every combination of the categories' levels, as partial settings; one empty combination where there are none. */
 export function categoryCombinations(factors: readonly Factor[]): readonly Settings[] {
   const categories = categoriesOf(factors);
+  const count = categories.reduce((product, factor) => product * factor.levels.length, 1);
+  if (count > MOST_RUNS) {
+    throw new LayoutError(
+      `layout: the categories have ${count.toLocaleString("en")} combinations, too many to cut something at each. Take fewer categories or levels, or no centre points.`,
+    );
+  }
   return combinations(categories.map((factor) => factor.levels)).map((row) =>
     Object.fromEntries(categories.map((factor, index) => [factor.name, row[index] ?? ""])),
   );
