@@ -5,6 +5,7 @@ import { definitiveScreening } from "./kinds/definitive-screening.ts";
 import { factorial } from "./kinds/factorial.ts";
 import { fraction } from "./kinds/fraction.ts";
 import { given } from "./kinds/given.ts";
+import { latinSquare } from "./kinds/latin-square.ts";
 import { optimal } from "./kinds/optimal.ts";
 import { orthogonalArray } from "./kinds/orthogonal-array.ts";
 import { plackettBurman } from "./kinds/plackett-burman.ts";
@@ -22,6 +23,7 @@ export const kinds: ReadonlyMap<string, LayoutKind> = new Map(
     centralComposite,
     boxBehnken,
     orthogonalArray,
+    latinSquare,
     optimal,
     given,
   ].map((kind) => [kind.kind, kind]),
