@@ -10,6 +10,8 @@ export interface TermJudgement {
   readonly halfWidth: number | null;
   /** Chance of seeing the stated effect (low to high) at the stated confidence. */
   readonly power: number | null;
+  /** How many times the variance is what it would be without the other terms; null for a category of three levels or more, and where the term can't be estimated. */
+  readonly varianceInflation: number | null;
   readonly worstCorrelation: number;
   readonly worstCorrelationWith: string;
   /** Correlation with place in cutting order: what steady wear or warm-up would do to this term. */
@@ -20,6 +22,8 @@ export interface Judgement {
   readonly runs: number;
   readonly df: number;
   readonly dfPureError: number;
+  /** What is left of `df` to show that the model misses something. */
+  readonly dfLackOfFit: number;
   readonly efficiency: { readonly D: number; readonly I: number; readonly A: number };
   /** In words: what an efficiency of 1 stands for. */
   readonly efficiencyReference: string;

@@ -30,6 +30,7 @@ export function judgementJson(judgement: Judgement) {
     runs: judgement.runs,
     df: judgement.df,
     dfPureError: judgement.dfPureError,
+    dfLackOfFit: judgement.dfLackOfFit,
     efficiency: judgement.efficiency,
     efficiencyReference: judgement.efficiencyReference,
     sigma: judgement.sigma,

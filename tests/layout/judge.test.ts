@@ -22,6 +22,14 @@ describe("judging a two-level factorial", () => {
     for (const term of judged.terms) expect(term.halfWidth).toBeCloseTo(tQuantile(0.975, 9) * 0.5, 12);
   });
 
+  test("splits what is left for error into replicates and lack of fit", () => {
+    expect([judged.df, judged.dfPureError, judged.dfLackOfFit]).toEqual([9, 8, 1]);
+  });
+
+  test("inflates no variance where terms are at right angles", () => {
+    for (const term of judged.terms) expect(term.varianceInflation).toBeCloseTo(1, 12);
+  });
+
   test("finds no term that moves with another", () => {
     for (const term of judged.terms) expect(term.worstCorrelation).toBe(0);
   });
@@ -144,6 +152,24 @@ test("the sentences give width, chance and error in the response's unit", () => 
     "With σ = 0.05 µm each effect of feed and edge used against fresh will be known to ± 0.054 µm (95 %); an effect of 0.1 µm is seen with chance 0.96.",
     "13 degrees of freedom are left for error, 12 of them from replicates.",
   ]);
+});
+
+test("two factors that correlate by r inflate each other's variance by 1/(1 − r²)", () => {
+  // Six of eight runs at like signs: r = 0.5 for balanced columns of eight with Σ xy = 4.
+  const pairs = [
+    [-1, -1],
+    [-1, -1],
+    [-1, -1],
+    [-1, 1],
+    [1, 1],
+    [1, 1],
+    [1, 1],
+    [1, -1],
+  ];
+  const runs = pairs.map(([a = 0, b = 0]) => ({ block: 1, settings: { A: a, B: b } }));
+  const [first] = judge(runs, coded(2), { model: "main", sigma: 1 }).terms;
+  expect(first?.worstCorrelation).toBeCloseTo(0.5, 14);
+  expect(first?.varianceInflation).toBeCloseTo(1 / (1 - 0.25), 12);
 });
 
 test("the order of the runs changes no standard error", () => {

@@ -54,6 +54,20 @@ describe("an order", () => {
   });
 });
 
+test("a factor that is hard to change is set once a whole plot, each replicate by itself", () => {
+  const factors: readonly Factor[] = [feed, { ...edge, change: "hard" }, coolant];
+  const layout = layOut({ factors, layout: { kind: "factorial", replicates: 2, seed: 9 } });
+  const plots = Array.from({ length: 4 }, (_, plot) => layout.runs.slice(6 * plot, 6 * plot + 6));
+  for (const plot of plots) {
+    expect(new Set(plot.map((run) => run.settings.edge)).size).toBe(1);
+    expect(new Set(plot.map((run) => `${run.settings.feed} ${run.settings.coolant}`)).size).toBe(6);
+  }
+  expect(layout.orderRules).toEqual([
+    "edge is hard to change and set anew 4 times, also where the setting stays the same; whole plots, and the runs in each, stand in random order, drawn from seed 9.",
+    "What edge does is known by the scatter between whole plots: analyse as a split plot.",
+  ]);
+});
+
 // Cheng and Jacroux 1988; Daniel and Wilcoxon 1966: the two-level factorials whose main effects can be kept clear of drift.
 describe("a drift-proof order of a two-level factorial", () => {
   test.each([3, 4, 5, 6, 7])("2^%i: a steady drift moves no main effect", (count) => {

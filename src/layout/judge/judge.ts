@@ -49,6 +49,7 @@ export function judge(
   const model = modelColumns(factors, chosenTerms(factors, options), runs);
   const information = informationOf(model.columns);
   const df = runs.length - information.kept.length;
+  const dfPureError = pureErrorDf(factors, runs);
   const mixed = mixedColumns(information);
   const order = standardised(Float64Array.from(runs, (_, index) => index));
   const contrasts = model.estimands.map((estimand) => standardised(estimand.contrast));
@@ -65,6 +66,7 @@ export function judge(
         standardError === null || effect === null
           ? null
           : powerOf(effect / (2 * standardError), df, confidence),
+      varianceInflation: standardError === null ? null : inflationOf(estimand, standardError / sigma),
       worstCorrelation: worst.correlation,
       worstCorrelationWith: worst.label,
       correlationWithOrder: correlationOf(contrasts[index], order),
@@ -73,7 +75,8 @@ export function judge(
   const judged: Omit<Judgement, "sentences"> = {
     runs: runs.length,
     df,
-    dfPureError: pureErrorDf(factors, runs),
+    dfPureError,
+    dfLackOfFit: df - dfPureError,
     efficiency: efficiencyOf(model, information),
     efficiencyReference: EFFICIENCY_REFERENCE,
     sigma,
@@ -133,6 +136,14 @@ function standardErrorOf(
     weights[information.kept.indexOf(column)] = weight;
   }
   return sigma * Math.sqrt(unitVariance(information, weights));
+}
+
+/** Variance beside that of the same column with only the mean in the model. */
+function inflationOf(estimand: ModelEstimand, unitStandardError: number): number | null {
+  if (estimand.weights.length > 1) return null;
+  const mean = estimand.contrast.reduce((sum, value) => sum + value, 0) / estimand.contrast.length;
+  const squares = estimand.contrast.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  return unitStandardError ** 2 * squares;
 }
 
 function worstOf(

@@ -1,10 +1,11 @@
-import { seededRandom } from "../../numerics/index.ts";
+import { seededRandom, type SeededRandom } from "../../numerics/index.ts";
 import type { Factor, Run } from "../../trial/index.ts";
 import type { CommonOptions } from "../common-options.ts";
 import { listed } from "../error.ts";
 import type { StandardLayout, StandardRun } from "../layout.ts";
 import { driftProofOrder } from "./drift-proof.ts";
-import { fill, openRuns, slotsOf } from "./slots.ts";
+import { hardFactors, inWholePlots, wholePlotRules } from "./hard-to-change.ts";
+import { fill, openRuns, slotsOf, type Slot } from "./slots.ts";
 
 /**
  * Puts a layout's runs into cutting order. Blocks are respected whatever the order; the same seed gives the same order.
@@ -15,25 +16,19 @@ export function orderRuns(
   standard: StandardLayout,
   options: Pick<CommonOptions, "order" | "seed">,
 ): { readonly runs: readonly Run[]; readonly rules: readonly string[] } {
-  const spreadCentre = options.order !== "as-listed";
+  // A centre of a hard factor is a whole plot like any other; spread out, it would be set anew for every centre run.
+  const spreadCentre =
+    options.order !== "as-listed" && !(options.order === "random" && hardFactors(factors).length > 0);
   const slots = slotsOf(standard, { spreadCentre });
   const blocks = [...new Set(slots.map((slot) => slot.block))];
   const random = seededRandom(options.seed);
   const open = new Map(blocks.map((block) => [block, openRuns(standard, block, { spreadCentre })]));
-  const made: { readonly runs: readonly StandardRun[]; readonly rules: readonly string[] } =
-    options.order === "drift-proof"
+  const hard = options.order === "random" && hardFactors(factors).length > 0;
+  const made = hard
+    ? wholePlotOrder(factors, slots, open, options.seed)
+    : options.order === "drift-proof"
       ? driftProofOrder({ factors, slots, open, random, seed: options.seed })
-      : {
-          runs: fill(
-            slots,
-            options.order === "random"
-              ? new Map([...open].map(([block, runs]) => [block, random.shuffle(runs)]))
-              : open,
-          ),
-          rules: [
-            options.order === "random" ? randomRule(blocks.length, options.seed) : "Cut in the order listed.",
-          ],
-        };
+      : plainOrder(slots, open, options, random);
   return {
     runs: made.runs.map((run, index) => ({
       run: index + 1,
@@ -43,6 +38,37 @@ export function orderRuns(
       settings: run.settings,
     })),
     rules: [...blockRules(made.runs, blocks), ...made.rules, ...fixedRules(factors, standard, spreadCentre)],
+  };
+}
+
+interface Ordered {
+  readonly runs: readonly StandardRun[];
+  readonly rules: readonly string[];
+}
+
+function plainOrder(
+  slots: readonly Slot[],
+  open: ReadonlyMap<number, readonly StandardRun[]>,
+  { order, seed }: Pick<CommonOptions, "order" | "seed">,
+  random: SeededRandom,
+): Ordered {
+  if (order === "as-listed") return { runs: fill(slots, open), rules: ["Cut in the order listed."] };
+  const shuffled = new Map([...open].map(([block, runs]) => [block, random.shuffle(runs)]));
+  return { runs: fill(slots, shuffled), rules: [randomRule(open.size, seed)] };
+}
+
+function wholePlotOrder(
+  factors: readonly Factor[],
+  slots: readonly Slot[],
+  open: ReadonlyMap<number, readonly StandardRun[]>,
+  seed: number,
+): Ordered {
+  const random = seededRandom(seed);
+  const plots = new Map([...open].map(([block, runs]) => [block, inWholePlots(factors, runs, random)]));
+  const count = [...plots.values()].reduce((sum, list) => sum + list.length, 0);
+  return {
+    runs: fill(slots, new Map([...plots].map(([block, list]) => [block, list.flat()]))),
+    rules: wholePlotRules(factors, count, seed),
   };
 }
 
