@@ -9,3 +9,6 @@ export { correlationWithOrder } from "./correlation-with-order.ts";
 export { judgementJson, layoutJson } from "./layout-json.ts";
 export { checkLimits, type LimitCheck } from "./limits/check-limits.ts";
 export { planCost, type BudgetEnd, type PlanCost, type RunCost } from "./limits/plan-cost.ts";
+export { aliasMatrix, type AliasEntry } from "./judge/alias-matrix.ts";
+export { precisionOver, type Precision } from "./judge/precision.ts";
+export type { LayoutContext, Predicate } from "./layout.ts";
