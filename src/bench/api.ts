@@ -341,3 +341,24 @@ export interface ImportAnswer {
 export type ImportOutcome =
   | { readonly kind: "imported"; readonly trial: string; readonly readings: number }
   | { readonly kind: "asked"; readonly answer: ImportAnswer };
+
+/** What is published of a trial. */
+export interface FindingAnswer {
+  readonly head: TrialHead;
+  /** Null until the trial was published. */
+  readonly published: PublishedView | null;
+  /** Why it can't be published now; empty where it can. */
+  readonly refusal: string;
+}
+
+export interface PublishedView {
+  /** Within the project's folder. */
+  readonly page: string;
+  readonly package: string;
+  /** ISO date of the page's file. */
+  readonly date: string;
+  /** Checksum of the data that the page holds. */
+  readonly checksum: string;
+  /** True where the trial has changed since. */
+  readonly outdated: boolean;
+}

@@ -1,4 +1,5 @@
 import { Announcer } from "./announce.tsx";
+import { FindingPage } from "./finding/finding-page.tsx";
 import { ImportPage } from "./import/import-page.tsx";
 import { TablePage } from "./import/table-page.tsx";
 import { NewTrialPage } from "./new-trial/new-trial-page.tsx";
@@ -28,6 +29,8 @@ function TrialPage({ trial, sheet }: { readonly trial: string; readonly sheet: s
       return <PlanPage key={trial} trial={trial} />;
     case "run-sheet":
       return <RunSheetPage key={trial} trial={trial} />;
+    case "finding":
+      return <FindingPage key={trial} trial={trial} />;
     case "import":
       return <ImportPage key={trial} trial={trial} />;
     case "review":

@@ -1,6 +1,7 @@
 import type { AddRoutes } from "../bench-context.ts";
 import { addChangeRoutes } from "./changes.ts";
 import { addDraftRoutes } from "./drafts.ts";
+import { addFindingRoutes } from "./finding.ts";
 import { addImportRoutes } from "./import.ts";
 import { addNotebookRoutes } from "./notebooks.ts";
 import { addPlanRoutes } from "./plan.ts";
@@ -16,6 +17,7 @@ export const routes: readonly AddRoutes[] = [
   addPlanRoutes,
   addRunSheetRoutes,
   addReviewRoutes,
+  addFindingRoutes,
   addImportRoutes,
   addNotebookRoutes,
   addChangeRoutes,

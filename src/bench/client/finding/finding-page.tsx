@@ -1,0 +1,150 @@
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import type { FindingAnswer, PublishedView } from "../../api.ts";
+import { announce } from "../announce.tsx";
+import { ask, messageOf, tell } from "../ask.ts";
+import { useLive } from "../live.ts";
+import { addressOf } from "../place.ts";
+import { Refusal, Waiting } from "../sheet/notice.tsx";
+import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
+
+const answer = signal<FindingAnswer | null>(null);
+const failure = signal("");
+const publishing = signal(false);
+
+const addressFor = (trial: string) => `/api/trials/${encodeURIComponent(trial)}/finding`;
+
+async function load(trial: string): Promise<void> {
+  try {
+    answer.value = await ask<FindingAnswer>(addressFor(trial));
+    failure.value = "";
+  } catch (error) {
+    failure.value = messageOf(error);
+  }
+}
+
+async function publish(trial: string): Promise<void> {
+  publishing.value = true;
+  try {
+    await tell(addressFor(trial), {});
+    announce("Published.");
+    await load(trial);
+  } catch (error) {
+    failure.value = messageOf(error);
+  } finally {
+    publishing.value = false;
+  }
+}
+
+function PublishButton({
+  trial,
+  published,
+}: {
+  readonly trial: string;
+  readonly published: PublishedView | null;
+}) {
+  return (
+    <button
+      type="button"
+      class="first no-print"
+      disabled={publishing.value}
+      onClick={() => void publish(trial)}
+    >
+      {publishing.value ? "Publishing" : published === null ? "Publish" : "Publish again"}
+    </button>
+  );
+}
+
+function Published({ trial, published }: { readonly trial: string; readonly published: PublishedView }) {
+  const page = `${addressFor(trial)}/page`;
+  return (
+    <>
+      <section class="view" aria-labelledby="files">
+        <h2 id="files">What another shop gets</h2>
+        {published.outdated ? (
+          <p class="amber-box">
+            The trial has changed since this page was made. Publish it again before you hand it on.
+          </p>
+        ) : null}
+        <dl class="facts">
+          <div>
+            <dt>Page</dt>
+            <dd>{published.page}</dd>
+          </div>
+          <div>
+            <dt>Data package</dt>
+            <dd>{published.package}</dd>
+          </div>
+          <div>
+            <dt>Made</dt>
+            <dd>{published.date}</dd>
+          </div>
+          <div>
+            <dt>Checksum of its data</dt>
+            <dd>{published.checksum.slice(0, 16)}</dd>
+          </div>
+        </dl>
+        <div class="row">
+          <a class="button" href={`${page}?as=file`} download>
+            Save the page
+          </a>
+          <a class="button" href={`${addressFor(trial)}/package`} download>
+            Save the data package
+          </a>
+        </div>
+      </section>
+      <section class="view" aria-labelledby="preview">
+        <h2 id="preview">The page as it opens there</h2>
+        <iframe
+          class="finding"
+          title="The published page"
+          sandbox="allow-downloads"
+          src={`${page}?of=${published.checksum}`}
+        />
+      </section>
+    </>
+  );
+}
+
+/** What is published of a trial, and publishing it. */
+export function FindingPage({ trial }: { readonly trial: string }) {
+  useEffect(() => {
+    answer.value = null;
+    void load(trial);
+  }, [trial]);
+  useLive(`/api/live/changes?trial=${encodeURIComponent(trial)}`, { changed: () => void load(trial) });
+  const got = answer.value;
+  return (
+    <TrialSheetFrame
+      trial={trial}
+      sheet="finding"
+      head={got?.head ?? null}
+      heading="Finding"
+      lead="One page that opens anywhere without a network, with the data inside it, for another shop to read, check and use."
+      beside={
+        got === null || got.refusal !== "" ? null : <PublishButton trial={trial} published={got.published} />
+      }
+    >
+      {failure.value === "" ? null : <Refusal message={failure.value} />}
+      {got === null ? (
+        failure.value === "" ? (
+          <Waiting what="The finding is on its way." />
+        ) : null
+      ) : got.refusal !== "" ? (
+        <Refusal message={got.refusal}>
+          <p>
+            <a href={addressOf("trials", trial, "run-sheet")}>Go to the run sheet</a>
+          </p>
+        </Refusal>
+      ) : got.published === null ? (
+        <p class="measure">
+          Nothing is published yet. The page will hold the question, the plan, every reading, the results with
+          their intervals, the remarks and the cautions; the data package holds the same data as CSV files
+          with a description.
+        </p>
+      ) : (
+        <Published trial={trial} published={got.published} />
+      )}
+    </TrialSheetFrame>
+  );
+}
