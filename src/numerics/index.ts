@@ -34,3 +34,12 @@ export { brentMinimum, type Minimum } from "./brent-minimum.ts";
 export { integrate, type Integral } from "./adaptive-quadrature.ts";
 
 export { seededRandom, type SeededRandom } from "./seeded-random.ts";
+
+export {
+  convergedOffset,
+  nonlinearLeastSquares,
+  type NonlinearFit,
+  type NonlinearOptions,
+  type NonlinearOutcome,
+} from "./nonlinear-least-squares.ts";
+export type { NonlinearModel } from "./nonlinear-model.ts";
