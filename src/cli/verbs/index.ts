@@ -23,6 +23,11 @@ export const verbs: readonly VerbEntry[] = [
     load: async () => (await import("./fit.ts")).fitVerb,
   },
   {
+    name: "curve",
+    summary: "fit a curve given by an expression",
+    load: async () => (await import("./curve.ts")).curveVerb,
+  },
+  {
     name: "record",
     summary: "write readings of a run into a trial",
     load: async () => (await import("./record.ts")).recordVerb,

@@ -1,0 +1,113 @@
+import { fitCurve, type CurveFit } from "../../model/index.ts";
+import { readTable } from "../../store/index.ts";
+import { formatNumber } from "../../units/index.ts";
+import { alignedTable, wrapped } from "../aligned-table.ts";
+import { UsageError } from "../error.ts";
+import { probabilityOption, requiredOption } from "../option-values.ts";
+import { readText } from "../read-file.ts";
+import type { Verb } from "../verb.ts";
+
+export const curveVerb: Verb = {
+  name: "curve",
+  summary: "fit a curve given by an expression",
+  help: [
+    'trycut curve DATA.csv --response y --expression "b1*(1-exp(-b2*x))" --start b1=500,b2=0.0001 [--json]',
+    "",
+    "Fits a curve by least squares. The expression is plain algebra: + - * / ^, brackets, exp, log (natural), sqrt, sin, cos, tan,",
+    "atan, abs, pi, the names of columns (in single quotes where they hold spaces) and of parameters.",
+    "",
+    "  --response NAME      the column to explain, or an expression of columns such as log(y)",
+    "  --expression TEXT    the curve",
+    "  --start b1=1,b2=2    where the search begins, one number a parameter",
+    "  --confidence 0.95    of the intervals",
+  ].join("\n"),
+  options: {
+    response: { type: "string" },
+    expression: { type: "string" },
+    start: { type: "string" },
+    confidence: { type: "string" },
+  },
+  words: [1, 1],
+  run: async ({ words: [file], options, json }, terminal) => {
+    const start = startsTyped(requiredOption(options, "start"));
+    const response = requiredOption(options, "response");
+    const expression = requiredOption(options, "expression");
+    const confidence = probabilityOption(options, "confidence");
+    const table = readTable(await readText(file, terminal), { file });
+    const fit = fitCurve(
+      {
+        columns: table.columns.map(({ name, unit, texts, numbers }) => ({
+          name,
+          unit,
+          values: numbers ?? texts,
+        })),
+        rowNames: table.lines.map((line) => `${file} line ${line}`),
+      },
+      { response, expression, start, confidence },
+    );
+    terminal.out(json ? JSON.stringify(curveJson(fit)) : curveText(fit, terminal.width));
+    return 0;
+  },
+};
+
+/** "b1=500,b2=0.0001". */
+function startsTyped(text: string): Readonly<Record<string, number>> {
+  const starts = text.split(",").map((part): [string, number] => {
+    const [, name, number] = /^\s*([^=]+?)\s*=\s*(\S+)\s*$/.exec(part) ?? [];
+    const value = Number(number);
+    if (name === undefined || !Number.isFinite(value))
+      throw new UsageError(
+        `--start "${part}": expected a parameter with its start, such as b1=500 (decimal point, commas between).`,
+      );
+    return [name, value];
+  });
+  const names = starts.map(([name]) => name);
+  const twice = names.find((name, i) => names.indexOf(name) < i);
+  if (twice !== undefined)
+    throw new UsageError(`--start gives ${twice} twice; expected each parameter once.`);
+  return Object.fromEntries(starts);
+}
+
+function curveJson(fit: CurveFit) {
+  return {
+    parameters: fit.parameters.map(({ name, estimate, standardError, low, high }) => ({
+      name,
+      estimate,
+      standardError,
+      low,
+      high,
+    })),
+    residualSumOfSquares: fit.residualSumOfSquares,
+    residualSd: fit.residualSd,
+    df: fit.df,
+    converged: fit.converged,
+    reason: fit.reason,
+    notes: fit.notes,
+  };
+}
+
+function curveText(fit: CurveFit, width: number): string {
+  const percent = `${Math.round(fit.confidence * 1000) / 10} %`;
+  const rows = fit.parameters.map(({ name, estimate, standardError, low, high }) => {
+    const shown = (value: number | null) =>
+      value === null
+        ? "not known"
+        : formatNumber(value, standardError ? { uncertainty: standardError } : { digits: 6 });
+    return [name, shown(estimate), shown(low), shown(high)];
+  });
+  const scatter =
+    fit.residualSd === null
+      ? "No scatter is left to judge by."
+      : `Scatter about the curve ${formatNumber(fit.residualSd, { digits: 3 })}${fit.response.unit === "" ? "" : ` ${fit.response.unit}`} on ${fit.df} degrees of freedom.`;
+  return [
+    wrapped(
+      fit.converged ? `${fit.response.name} by ${fit.expression}.` : `Not a fit to rely on: ${fit.reason}.`,
+      width,
+    ),
+    "",
+    alignedTable(["parameter", "estimate", `${percent} from`, "to"], rows),
+    "",
+    wrapped(scatter, width),
+    ...fit.notes.map((note) => wrapped(`- ${note}`, width, { indent: "  " })),
+  ].join("\n");
+}

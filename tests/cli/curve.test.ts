@@ -1,0 +1,101 @@
+import { mkdtemp, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { runCommand } from "../../src/cli/run.ts";
+import { verbs } from "../../src/cli/verbs/index.ts";
+import { readNonlinearSet } from "../reference/strd-nonlinear-models.ts";
+import { listeningTerminal } from "./terminal.ts";
+
+const set = readNonlinearSet("Misra1a");
+const table = ["y,x", ...set.response.map((y, i) => `${y},${set.predictors[0][i]}`)].join("\n");
+const call = ["--response", "y", "--expression", "b1*(1-exp(-b2*x))"];
+
+async function curve(words: readonly string[], text = table) {
+  const folder = await mkdtemp(join(tmpdir(), "trycut-curve-"));
+  await writeFile(join(folder, "data.csv"), text);
+  const terminal = listeningTerminal(folder);
+  const code = await runCommand(["curve", "data.csv", ...words], verbs, terminal);
+  return { code, said: terminal.said.join("\n"), complaints: terminal.complaints.join("\n") };
+}
+
+describe("trycut curve", () => {
+  test("--json gives parameters, residuals and whether the search converged, to certified digits", async () => {
+    const { code, said } = await curve([...call, "--start", "b1=500,b2=0.0001", "--json"]);
+    const answer = JSON.parse(said) as {
+      parameters: { name: string; estimate: number; standardError: number; low: number; high: number }[];
+      residualSumOfSquares: number;
+      residualSd: number;
+      df: number;
+      converged: boolean;
+    };
+    expect(code).toBe(0);
+    expect(answer).toMatchObject({ converged: true, df: 12 });
+    // NIST StRD Misra1a, certified to eleven digits.
+    answer.parameters.forEach(({ estimate, standardError, low, high }, k) => {
+      const certified = set.parameters[k];
+      expect(estimate / certified.estimate).toBeCloseTo(1, 9);
+      expect(standardError / certified.standardError).toBeCloseTo(1, 9);
+      // t(0.975, 12) = 2.178813 (tables).
+      expect((high - low) / (2 * standardError)).toBeCloseTo(2.178813, 6);
+    });
+    expect(answer.residualSumOfSquares / set.residualSumOfSquares).toBeCloseTo(1, 9);
+    expect(answer.residualSd / set.residualSd).toBeCloseTo(1, 9);
+  });
+
+  test("people read the curve, a table of parameters and the scatter", async () => {
+    const { code, said } = await curve([...call, "--start", "b1=500,b2=0.0001"]);
+    expect(code).toBe(0);
+    expect(said).toContain("y by b1*(1-exp(-b2*x)).");
+    expect(said).toMatch(/b1\s+238\.9/);
+    expect(said).toContain("12 degrees of freedom");
+  });
+
+  test("a slip in the expression is shown under a caret, exit code 1", async () => {
+    const { code, complaints } = await curve([
+      "--response",
+      "y",
+      "--expression",
+      "b1*(1-exp(-b2*z))",
+      "--start",
+      "b1=1,b2=1",
+    ]);
+    expect(code).toBe(1);
+    expect(complaints).toContain('Column 15 of the expression: the unknown name "z"');
+    expect(complaints.endsWith("\n  b1*(1-exp(-b2*z))\n                ^")).toBe(true);
+  });
+
+  test("a start at which a row can't be computed is refused with the line", async () => {
+    const { code, complaints } = await curve(
+      ["--response", "y", "--expression", "log(b1*x)", "--start", "b1=1"],
+      "y,x\n1,1\n2,0\n3,2\n",
+    );
+    expect(code).toBe(1);
+    expect(complaints).toBe(
+      "data.csv line 3 (x 0): the curve is -Infinity at the start b1 = 1; expected a finite value in every row. Try another start, or leave the row out.",
+    );
+  });
+
+  test("parameters that can't be told apart are an answer without intervals", async () => {
+    const { code, said } = await curve([
+      "--response",
+      "y",
+      "--expression",
+      "b1*b2*x",
+      "--start",
+      "b1=1,b2=1",
+      "--json",
+    ]);
+    expect(code).toBe(0);
+    expect(JSON.parse(said)).toMatchObject({
+      converged: false,
+      parameters: [{ standardError: null }, { low: null }],
+    });
+  });
+
+  test("a start that is no number, or given twice, is wrong usage", async () => {
+    expect((await curve([...call, "--start", "b1"])).code).toBe(2);
+    expect((await curve([...call, "--start", "b1=1,b1=2"])).code).toBe(2);
+    expect((await curve(call)).code).toBe(2);
+  });
+});
