@@ -120,6 +120,11 @@ function CategoryFields({ factor, index }: { readonly factor: CategoryDraft; rea
 export function FactorsPart() {
   const factors = draft.value?.factors ?? [];
   const remove = (index: number) => change({ factors: without(factors, index) });
+  const add = (factor: FactorDraft) => {
+    change({ factors: [...factors, factor] });
+    // Whoever asked for a factor means to name it next.
+    requestAnimationFrame(() => document.getElementById(`factors.${factors.length}.name`)?.focus());
+  };
   return (
     <section class="view" aria-labelledby="part-factors">
       <h2 id="part-factors">What will be varied?</h2>
@@ -139,10 +144,10 @@ export function FactorsPart() {
         </fieldset>
       ))}
       <div class="row">
-        <button type="button" onClick={() => change({ factors: [...factors, emptyQuantity] })}>
+        <button type="button" onClick={() => add(emptyQuantity)}>
           Add a quantity (feed, speed …)
         </button>
-        <button type="button" onClick={() => change({ factors: [...factors, emptyCategory] })}>
+        <button type="button" onClick={() => add(emptyCategory)}>
           Add named levels (edge, coolant …)
         </button>
       </div>

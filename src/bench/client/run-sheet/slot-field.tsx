@@ -31,8 +31,10 @@ async function saveAndMove(slot: Slot, note: string, direction: "on" | "back"): 
   const now = sheet.value;
   const next = now === null ? null : nextOpenSlot(now, places.value, slot, direction);
   const nextField = next === null ? null : fieldOf(next);
+  // Saving begins before the focus moves: leaving the field is a change of it too, and must not send the reading twice.
+  const saving = save(slot, { note });
   nextField?.focus();
-  const outcome = await save(slot, { note });
+  const outcome = await saving;
   const isIdle = nextField === null || (document.activeElement === nextField && nextField.value === "");
   if (outcome === "saved" || !isIdle) return;
   requestAnimationFrame(() => {
