@@ -20,12 +20,14 @@ export const curveVerb: Verb = {
     "  --expression TEXT    the curve",
     "  --start b1=1,b2=2    where the search begins, one number a parameter",
     "  --confidence 0.95    of the intervals",
+    "  --profile            intervals by profile likelihood, which need not be symmetric",
   ].join("\n"),
   options: {
     response: { type: "string" },
     expression: { type: "string" },
     start: { type: "string" },
     confidence: { type: "string" },
+    profile: { type: "boolean" },
   },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
@@ -43,7 +45,13 @@ export const curveVerb: Verb = {
         })),
         rowNames: table.lines.map((line) => `${file} line ${line}`),
       },
-      { response, expression, start, confidence },
+      {
+        response,
+        expression,
+        start,
+        confidence,
+        intervals: options["profile"] === true ? "profile" : "linear",
+      },
     );
     terminal.out(json ? JSON.stringify(curveJson(fit)) : curveText(fit, terminal.width));
     return 0;
@@ -81,6 +89,7 @@ function curveJson(fit: CurveFit) {
     residualSd: fit.residualSd,
     df: fit.df,
     converged: fit.converged,
+    intervals: fit.intervals,
     reason: fit.reason,
     notes: fit.notes,
   };
@@ -91,7 +100,9 @@ function curveText(fit: CurveFit, width: number): string {
   const rows = fit.parameters.map(({ name, estimate, standardError, low, high }) => {
     const shown = (value: number | null) =>
       value === null
-        ? "not known"
+        ? fit.intervals === "profile" && fit.noInterval === ""
+          ? "open"
+          : "not known"
         : formatNumber(value, standardError ? { uncertainty: standardError } : { digits: 6 });
     return [name, shown(estimate), shown(low), shown(high)];
   });

@@ -24,6 +24,8 @@ export interface CurveFit {
   readonly expression: string;
   readonly response: { readonly name: string; readonly unit: string };
   readonly confidence: number;
+  /** How `low` and `high` were found. Under "profile" a null end is open: the data set no bound there. */
+  readonly intervals: "linear" | "profile";
   readonly parameters: readonly CurveParameter[];
   /** Σ weight × residual². */
   readonly residualSumOfSquares: number;

@@ -9,6 +9,7 @@ import type { Curve } from "./curve-model.ts";
 import { curveTable } from "./curve-table.ts";
 import type { CurveTable } from "./curve-table.ts";
 import { parseExpression } from "./parse-expression.ts";
+import { profileInterval } from "./profile-interval.ts";
 
 export interface CurveOptions {
   /** The column to explain, or an expression of columns such as log(y). */
@@ -20,6 +21,8 @@ export interface CurveOptions {
   readonly confidence?: number;
   /** Inverse variances up to a factor, one a row. Default: all alike. */
   readonly weights?: readonly number[];
+  /** "linear": estimate ± t standard errors. "profile": by profile likelihood, which need not be symmetric. Default "linear". */
+  readonly intervals?: "linear" | "profile";
 }
 
 /** First trust radii, tried in turn until a search converges; the middle one is right for most starts. */
@@ -41,7 +44,7 @@ export function fitCurve(
   table: { readonly columns: readonly TableColumn[]; readonly rowNames?: readonly string[] },
   options: CurveOptions,
 ): CurveFit {
-  const { confidence = 0.95, start, weights } = options;
+  const { confidence = 0.95, start, weights, intervals = "linear" } = options;
   checkConfidence(confidence);
   const names = Object.keys(start);
   if (names.length === 0) throw modelError("no parameter with a start", "at least one, such as b1 = 1");
@@ -79,7 +82,8 @@ export function fitCurve(
   const first = Float64Array.from(names, (name) => start[name]);
   const fit = searched(model, curve, data, first);
   if (fit.outcome === "not-finite") throw notFinite(curve, data, model, first);
-  return told(fit, curve, data, confidence);
+  const result = told(fit, curve, data, confidence);
+  return intervals === "profile" ? profiled(result, fit, curve, data, model) : result;
 }
 
 function searched(
@@ -121,6 +125,7 @@ function told(fit: NonlinearFit, curve: Curve, data: CurveTable, confidence: num
     expression: curve.expression.text,
     response: { name: data.response.name, unit: data.response.unit },
     confidence,
+    intervals: "linear",
     parameters: curve.parameters.map((name, k) => {
       const estimate = fit.parameters[k];
       const standardError = known ? residualSd * Math.sqrt(local.inverseCross[k * local.rank + k]) : null;
@@ -152,6 +157,36 @@ function told(fit: NonlinearFit, curve: Curve, data: CurveTable, confidence: num
       leverage: local.leverage[i],
     })),
     notes: [...data.notes, ...roundingNote(fit, converged)],
+  };
+}
+
+/** The same fit with intervals by profile likelihood; a fit without intervals stays without. */
+function profiled(
+  result: CurveFit,
+  fit: NonlinearFit,
+  curve: Curve,
+  data: CurveTable,
+  model: NonlinearModel,
+): CurveFit {
+  if (result.noInterval !== "") return result;
+  const t = tQuantile((1 + result.confidence) / 2, fit.df);
+  const parameters = result.parameters.map((parameter, k) => ({
+    ...parameter,
+    ...profileInterval(model, data.response.values, fit, {
+      parameter: k,
+      standardError: parameter.standardError!,
+      t,
+      linear: curve.linear,
+      weights: data.weights,
+    }),
+  }));
+  const open = parameters.filter(({ low, high }) => low === null || high === null).map(({ name }) => name);
+  const note = `The data set no bound on one side of ${listed(open)}: however far it goes, the curve still fits.`;
+  return {
+    ...result,
+    parameters,
+    intervals: "profile",
+    notes: open.length === 0 ? result.notes : [...result.notes, note],
   };
 }
 

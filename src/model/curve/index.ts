@@ -5,3 +5,4 @@ export { parseExpression } from "./parse-expression.ts";
 export { curveOf, type Curve } from "./curve-model.ts";
 export type { CurveFit, CurveParameter, CurveRow } from "./curve-fit.ts";
 export { fitCurve, type CurveOptions } from "./fit-curve.ts";
+export { settingFor, type SettingFor, type SettingForOptions } from "./setting-for.ts";

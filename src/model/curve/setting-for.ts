@@ -1,0 +1,88 @@
+import { modelError } from "../error.ts";
+import type { Fit } from "../fit.ts";
+import { checkConfidence } from "../predict.ts";
+import { safePieces } from "../safe-pieces.ts";
+
+export interface SettingForOptions {
+  /** The quantity to set. */
+  readonly factor: string;
+  /** The response wanted (or seen), in its unit. */
+  readonly response: number;
+  /** How many readings the response seen is the mean of; Infinity for a wanted mean response. Default 1. */
+  readonly readings?: number;
+  /** The other factors. Default: as `Fit.predict`. */
+  readonly at?: Readonly<Record<string, number | string>>;
+  /** Default 0.95. */
+  readonly confidence?: number;
+}
+
+/** A setting with the interval of settings that the response does not rule out. */
+export interface SettingFor {
+  readonly factor: string;
+  readonly unit: string;
+  /** Null where no setting in the range that was cut gives the response. */
+  readonly estimate: number | null;
+  /** Stretches of settings, within one range's width beyond what was cut, that the response does not rule out; an end at the search's own edge is open. */
+  readonly pieces: readonly { readonly low: number | null; readonly high: number | null }[];
+  readonly confidence: number;
+}
+
+/**
+ * Calibration: the setting of one quantity that gives a response, and the settings that can't be told from it.
+ *
+ * A setting belongs to the interval when the response lies within the fit's own interval there; for a straight line that is Fieller's interval, for any model
+ * linear in its coefficients its likelihood interval. It may have an open end, or come in two pieces, where the slope is hardly known.
+ * Refused: categories and unknown factors, a fit without scatter, weights with a number of readings, a fit of logarithms with several readings.
+ * Source: Fieller 1954, J. R. Statist. Soc. B 16, 175–185; Draper and Smith, Applied Regression Analysis, 3.2.
+ */
+export function settingFor(fit: Fit, options: SettingForOptions): SettingFor {
+  const { factor: name, response, readings = 1, at = {}, confidence = 0.95 } = options;
+  checkConfidence(confidence);
+  const factor = fit.factors.find((one) => one.name === name);
+  if (factor?.kind !== "quantity") throw modelError(`the factor "${name}"`, "a quantity of this fit");
+  if (!Number.isFinite(response)) throw modelError(`a response of ${response}`, "a finite number");
+  if (!(readings === Infinity || (Number.isInteger(readings) && readings > 0)))
+    throw modelError(`${readings} readings`, "a whole number above zero, or Infinity for a wanted mean");
+  if (fit.logScale && readings !== 1 && readings !== Infinity)
+    throw modelError("the mean of several readings for a fit of logarithms", "one reading, or Infinity");
+  if (fit.noInterval !== "")
+    throw modelError(`a fit without intervals (${fit.noInterval})`, "a fit with scatter");
+  const seen = fit.rows.map((row) => Number(row.settings[name]));
+  const [low, high] = [Math.min(...seen), Math.max(...seen)];
+  const width = high - low;
+  const outwards = factor.scale === "log" || low > 0 ? Math.max(low - width, low / 4) : low - width;
+  const from = fit.kind === "power-law" ? Math.max(outwards, low / 4) : Math.min(outwards, low);
+  const to = high + width;
+  const gapAt = (setting: number): { readonly off: number; readonly gap: number } => {
+    const { estimate, mean, single } = fit.predict({ ...at, [name]: setting }, { confidence });
+    const off = response - estimate;
+    if (mean === null || (readings !== Infinity && single === null))
+      throw modelError(
+        "a fit whose interval is not known there",
+        "an unweighted fit whose terms can be told apart",
+      );
+    if (fit.logScale) {
+      const interval = readings === Infinity ? mean : single!;
+      return { off, gap: Math.max(interval.low - response, response - interval.high) };
+    }
+    // Half-widths squared add up: the fit's own, and the new readings' share.
+    const own = (mean.high - mean.low) / 2;
+    const next = readings === Infinity ? own : (single!.high - single!.low) / 2;
+    const half = Math.sqrt(own * own + (next * next - own * own) / (readings === Infinity ? 1 : readings));
+    return { off, gap: Math.abs(off) - half };
+  };
+  const pieces = safePieces((setting) => gapAt(setting).gap, from, to, { scale: "linear" });
+  // Where the fitted curve itself meets the response: rising and falling crossings alike.
+  const below = safePieces((setting) => gapAt(setting).off, low, high, { scale: "linear" });
+  const crossings = below.flatMap(({ low: a, high: b }) => [a, b]).filter((one) => one > low && one < high);
+  return {
+    factor: name,
+    unit: factor.unit,
+    estimate: crossings[0] ?? null,
+    pieces: pieces.map((piece) => ({
+      low: piece.low <= from ? null : piece.low,
+      high: piece.high >= to ? null : piece.high,
+    })),
+    confidence,
+  };
+}
