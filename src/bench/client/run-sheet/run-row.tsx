@@ -133,7 +133,7 @@ export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
             type="button"
             class="plain small"
             aria-expanded={open.value}
-            aria-label={`Cut otherwise, or a note: run ${run.run}`}
+            aria-label={`Cut otherwise, note … run ${run.run}`}
             onClick={() => (open.value = !open.value)}
           >
             Cut otherwise, note …
