@@ -13,7 +13,12 @@ const noFloorUp = floors.slice(0, -1).map((folders, index) => ({
   severity: "error",
   comment: `src/{${folders.join(",")}} may not import from a higher floor`,
   from: { path: `(^|/)src/(${folders.join("|")})/` },
-  to: { path: `(^|/)src/(${floors.slice(index + 1).flat().join("|")}|index\\.ts)(/|$)` },
+  to: {
+    path: `(^|/)src/(${floors
+      .slice(index + 1)
+      .flat()
+      .join("|")}|index\\.ts)(/|$)`,
+  },
 }));
 
 module.exports = {

@@ -2,11 +2,24 @@ import js from "@eslint/js";
 import tseslint from "typescript-eslint";
 
 export default tseslint.config(
-  { ignores: ["node_modules", "src/bench/built", "tests/fixtures", "tests/house/planted", "experiments", "**/*.html"] },
+  {
+    ignores: [
+      "node_modules",
+      "src/bench/built",
+      "tests/fixtures",
+      "tests/house/planted",
+      "experiments",
+      "**/*.html",
+    ],
+  },
   js.configs.recommended,
   ...tseslint.configs.recommendedTypeChecked,
   {
-    languageOptions: { parserOptions: { projectService: { allowDefaultProject: ["*.js", "src/cli/*.mjs"] } } },
+    languageOptions: {
+      parserOptions: {
+        projectService: { allowDefaultProject: ["*.js", "*.cjs", ".*.cjs", "src/cli/*.mjs"] },
+      },
+    },
     rules: {
       "@typescript-eslint/no-explicit-any": "error",
       "@typescript-eslint/consistent-type-imports": "error",
@@ -20,5 +33,6 @@ export default tseslint.config(
     files: ["src/cli/**", "tests/measure/**", "tests/demo/**", "tests/browser/**", ".ci/**"],
     rules: { "no-console": "off" },
   },
-  { files: ["**/*.js", "**/*.mjs"], ...tseslint.configs.disableTypeChecked },
+  { files: ["**/*.js", "**/*.mjs", "**/*.cjs"], ...tseslint.configs.disableTypeChecked },
+  { files: ["**/*.cjs"], languageOptions: { globals: { module: "writable" } } },
 );

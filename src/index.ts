@@ -77,6 +77,7 @@ export type { Judgement, Layout, TermJudgement } from "./layout/index.ts";
 // Models: terms, fits, what follows from them.
 export {
   fitJson,
+  fitCurve,
   fitLinear,
   fitPowerLaw,
   intercept,
@@ -88,6 +89,7 @@ export {
   observeTable,
   power,
   recipes,
+  settingFor,
   secondOpinion,
   squared,
   termLabel,

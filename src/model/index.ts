@@ -54,6 +54,14 @@ export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion } from "./second-opinion.ts";
 
 export { ExpressionError, fitCurve, parseExpression, settingFor } from "./curve/index.ts";
-export type { CurveFit, CurveOptions, CurveParameter, CurveRow, Expression, SettingFor, SettingForOptions } from "./curve/index.ts";
+export type {
+  CurveFit,
+  CurveOptions,
+  CurveParameter,
+  CurveRow,
+  Expression,
+  SettingFor,
+  SettingForOptions,
+} from "./curve/index.ts";
 
 export { ModelError } from "./error.ts";

@@ -1,7 +1,12 @@
 import type { OrthogonalFactor } from "./householder.ts";
-import type { Dependence } from "./least-squares.ts";
 import { refinedSolution } from "./refine.ts";
 import type { ScaledProblem } from "./scaled-problem.ts";
+
+/** A column that those kept before it span: it equals the sum of coefficient × kept column. */
+export interface Dependence {
+  readonly column: number;
+  readonly on: readonly { readonly column: number; readonly coefficient: number }[];
+}
 
 /** Multiples that are nothing but rounding of the larger ones, after scaling, are not told. */
 const negligible = 1e-10;

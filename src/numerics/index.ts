@@ -15,7 +15,8 @@ export { dotExactly, sumExactly } from "./exact-sum.ts";
 export { autocorrelation, mean, standardDeviation, sumOfSquaredDeviations, variance } from "./moments.ts";
 
 export { powerColumn, productColumn, type DesignColumn } from "./design-column.ts";
-export { defaultRankTolerance, leastSquares, type Dependence, type LeastSquares } from "./least-squares.ts";
+export type { Dependence } from "./dependence.ts";
+export { defaultRankTolerance, leastSquares, type LeastSquares } from "./least-squares.ts";
 
 export { refitter, type Refit, type Refitter } from "./refitter.ts";
 

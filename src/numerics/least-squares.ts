@@ -3,15 +3,9 @@ import { factorInOrder } from "./householder.ts";
 import { refinedSolution } from "./refine.ts";
 import { refinedFactor } from "./refined-inverse.ts";
 import { inverseCross, leverageOf, sequentialSums } from "./refined-results.ts";
-import { dependence } from "./dependence.ts";
+import { dependence, type Dependence } from "./dependence.ts";
 import { fittedRows } from "./fitted-rows.ts";
 import { requireProblem, scaledProblem } from "./scaled-problem.ts";
-
-/** A column that those kept before it span: it equals the sum of coefficient × kept column. */
-export interface Dependence {
-  readonly column: number;
-  readonly on: readonly { readonly column: number; readonly coefficient: number }[];
-}
 
 export interface LeastSquares {
   readonly rows: number;

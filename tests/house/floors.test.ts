@@ -3,7 +3,9 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
-const tool = fileURLToPath(new URL("../../node_modules/dependency-cruiser/bin/dependency-cruise.mjs", import.meta.url));
+const tool = fileURLToPath(
+  new URL("../../node_modules/dependency-cruiser/bin/dependency-cruise.mjs", import.meta.url),
+);
 
 function cruise(...folders: string[]) {
   const result = spawnSync(
@@ -26,6 +28,10 @@ describe("the house", () => {
 
   test("planted faults of all three kinds are found", () => {
     const found = new Set(cruise("tests/house/planted/src").violations.map(({ rule }) => rule.name));
-    expect([...found].sort()).toEqual(["floor-1-imports-nothing-above", "no-circle", "only-through-the-door"]);
+    expect([...found].sort()).toEqual([
+      "floor-1-imports-nothing-above",
+      "no-circle",
+      "only-through-the-door",
+    ]);
   });
 });

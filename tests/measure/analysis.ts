@@ -109,7 +109,9 @@ export async function measureAnalysis(): Promise<readonly Measured[]> {
       figure: `${ms.toFixed(2)} ms`,
       beside:
         seconds === undefined
-          ? String(reference)
+          ? typeof reference === "string"
+            ? reference
+            : "R gave no figure"
           : `R ${(seconds * 1000).toFixed(2)} ms (${(ms / 1000 / seconds).toFixed(2)} of it)`,
       aim: `≤ ${share} of R`,
       met: seconds === undefined ? null : ms / 1000 <= share * seconds,

@@ -1,0 +1,38 @@
+/* `npm run measure`: one table on this machine, each figure beside a reference of the same run where there is one. Tests never look at it. */
+import { cpus, totalmem } from "node:os";
+import { alignedTable } from "../../src/cli/aligned-table.ts";
+import { measureAnalysis } from "./analysis.ts";
+import { measureRedraw, measureStart } from "./bench.ts";
+import { measureImport } from "./import.ts";
+import type { Measured } from "./timing.ts";
+
+const measured: Measured[] = [];
+const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] = [
+  ["analysis", measureAnalysis],
+  ["import", async () => [await measureImport()]],
+  ["start", async () => [await measureStart()]],
+  ["redraw", measureRedraw],
+];
+for (const [name, step] of steps) {
+  process.stderr.write(`measuring ${name} …\n`);
+  measured.push(...(await step()));
+}
+const missed = measured.filter(({ met }) => met === false);
+console.log(
+  [
+    `Node ${process.version}, ${cpus().length} cores (${cpus()[0]?.model ?? "unknown"}), ${Math.round(totalmem() / 2 ** 30)} GiB, ${new Date().toISOString().slice(0, 10)}`,
+    "",
+    alignedTable(
+      ["what", "measured", "beside", "aim", "met"],
+      measured.map(({ what, figure, beside, aim, met }) => [
+        what,
+        figure,
+        beside,
+        aim,
+        met === null ? "" : met ? "yes" : "no",
+      ]),
+    ),
+    "",
+    missed.length === 0 ? "Every aim is met." : `Missed: ${missed.map(({ what }) => what).join("; ")}.`,
+  ].join("\n"),
+);
