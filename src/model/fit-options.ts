@@ -1,5 +1,5 @@
 import type { Trial } from "../trial/index.ts";
-import { modelError } from "./error.ts";
+import { listed, modelError } from "./error.ts";
 import { observe } from "./observe.ts";
 import type { Observation, Observations, ObservedBlocks } from "./observations.ts";
 import { checkConfidence } from "./predict.ts";
@@ -50,7 +50,9 @@ export function fitInput(source: Trial | Observations, options: FitOptions): Fit
   checkConfidence(confidence);
   if (model !== undefined && terms !== undefined)
     throw modelError("both a model and terms", "one of the two");
-  const observations = "spec" in source ? observe(source, response, { log }) : sameResponse(source, response);
+  const observations = levelsCut(
+    "spec" in source ? observe(source, response, { log }) : sameResponse(source, response),
+  );
   const { rows } = observations;
   if (rows.length === 0) throw modelError(`no row of ${observations.response.name}`, "at least one row");
   const blocks = block === "fit" ? blocksOf(observations) : undefined;
@@ -77,6 +79,24 @@ function sameResponse(observations: Observations, response: string | undefined):
     `"${observations.response.name}", which these observations hold`,
     "Observe that response first.",
   );
+}
+
+/** Categories with the levels that were cut: of the others nothing can be told, and a note says so. */
+function levelsCut(observations: Observations): Observations {
+  const notes: string[] = [];
+  const factors = observations.factors.map((factor) => {
+    if (factor.kind === "quantity") return factor;
+    const cut = new Set(observations.rows.map((row) => row.settings[factor.name]));
+    const missing = factor.levels.filter((level) => !cut.has(level));
+    if (missing.length === 0) return factor;
+    const levels = factor.levels.filter((level) => cut.has(level));
+    const first = levels[0] === factor.levels[0] ? "" : ` Levels are compared with ${levels[0]}.`;
+    notes.push(`${factor.name} ${listed(missing)} was never cut and is left out.${first}`);
+    return { ...factor, levels };
+  });
+  return notes.length === 0
+    ? observations
+    : { ...observations, factors, notes: [...(observations.notes ?? []), ...notes] };
 }
 
 function fittedValue(row: Observation, { response, logScale = false }: Observations, log: boolean): number {

@@ -21,7 +21,7 @@ export function fittedRows({
     const weight = weights?.[i] ?? 1;
     const free = 1 - leverage[i];
     const scaled = weight * residuals[i] ** 2;
-    const usable = variance !== null && variance > 0 && free > decides;
+    const usable = variance !== null && variance > 0 && free > decides && weight > 0;
     const without = usable && df > 1 ? (residualSumOfSquares - scaled / free) / (df - 1) : 0;
     // What is left without this row may be rounding alone: then the row is the whole scatter.
     const measurable = without > 1e-12 * (residualSumOfSquares / Math.max(df, 1));

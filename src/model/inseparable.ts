@@ -25,7 +25,21 @@ export function inseparableSets(solved: Solved): readonly InseparableSet[] {
     if (group === undefined) groups.set(key, { dropped: [source], on: sources });
     else if (!group.dropped.includes(source)) group.dropped.push(source);
   }
-  return [...groups.values()].map((group) => describe(group, solved));
+  return [...stillCategories(solved), ...[...groups.values()].map((group) => describe(group, solved))];
+}
+
+/** Categories that stood at one level have no column to be left out; they are named all the same, with their products. */
+function stillCategories({ design }: Solved): readonly InseparableSet[] {
+  return design.sources
+    .filter(({ role, columns }) => role === "term" && columns.length === 0)
+    .map(({ term, label }) => {
+      const still = Object.keys(term).filter((name) =>
+        design.factors.some(
+          (factor) => factor.name === name && factor.kind === "category" && factor.levels.length < 2,
+        ),
+      );
+      return { terms: [term], labels: [label], text: `${listed(still)} stood at one setting in every run` };
+    });
 }
 
 function describe({ dropped, on }: Group, solved: Solved): InseparableSet {

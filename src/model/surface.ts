@@ -75,8 +75,11 @@ export function surfaceOf(solved: Solved): Surface | null {
   );
   const value = at(coded);
   const inside = names.every((name) => {
-    const cut = observations.rows.map((row) => Number(row.settings[name]));
-    return stationary[name] >= Math.min(...cut) && stationary[name] <= Math.max(...cut);
+    const at = stationary[name];
+    return (
+      observations.rows.some((row) => Number(row.settings[name]) <= at) &&
+      observations.rows.some((row) => Number(row.settings[name]) >= at)
+    );
   });
   const surface = {
     stationary,

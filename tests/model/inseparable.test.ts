@@ -111,6 +111,27 @@ describe("terms that the runs can't tell apart", () => {
     ]);
   });
 
+  test("a category that stood at one level is named, and a level that was never cut is left out with a note", () => {
+    const still = fitLinear(
+      table({ feed: [0.1, 0.2, 0.3], edge: ["fresh", "fresh", "fresh"] }, [1, 2, 3.1]),
+      {
+        model: "interactions",
+      },
+    );
+    expect(still.inseparable.map(({ labels, text }) => [labels, text])).toEqual([
+      [["edge"], "edge stood at one setting in every run"],
+      [["feed × edge"], "edge stood at one setting in every run"],
+    ]);
+    const observations = table({ edge: ["fresh", "fresh", "used", "used"] }, [1, 1.1, 2, 2.2]);
+    const [edge] = observations.factors;
+    const wide = fitLinear({ ...observations, factors: [{ ...edge, levels: ["chipped", "fresh", "used"] }] });
+    expect(wide.notes).toEqual([
+      "edge chipped was never cut and is left out. Levels are compared with fresh.",
+    ]);
+    expect(wide.coefficients.map(({ label }) => label)).toEqual(["intercept", "edge used against fresh"]);
+    expect(wide.inseparable).toEqual([]);
+  });
+
   test("a category that moved with the blocks is named with them", () => {
     const fit = fitLinear(
       table(

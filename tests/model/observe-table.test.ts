@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { observeTable } from "../../src/model/index.ts";
+import { workedExample } from "../reference/worked-example.ts";
 
 const column = (name: string, unit: string, values: readonly (string | number | null)[]) => ({
   name,
@@ -135,5 +136,21 @@ describe("observeTable", () => {
     expect(() => observeTable({ columns }, { response: "x", factors: ["x"] })).toThrow(
       "x as response and factor; expected one or the other.",
     );
+  });
+});
+
+describe("the turning readings", () => {
+  test("have the scatter within a cell that R pools: run, diameter, edge and position, 12 readings each", () => {
+    const example = workedExample("turning-12l14");
+    const { rows, repeats } = observeTable(example, {
+      response: "Ra",
+      factors: ["diameter", "edge", "position"],
+      categories: ["diameter"],
+      log: true,
+    });
+    expect(rows).toHaveLength(204);
+    // R 4.2: sqrt(sum of squares of ln Ra within the 204 cells / (2448 - 204))
+    expect(repeats!.withinSpot).toBeCloseTo(0.122753716608464, 13);
+    expect(repeats!.withinSpotDf).toBe(2448 - 204);
   });
 });
