@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { judge, layOut } from "../../src/layout/index.ts";
 import { leastSquares, seededRandom, tQuantile } from "../../src/numerics/index.ts";
+import type { Factor } from "../../src/trial/index.ts";
 import { coded, coolant, edge, feed, speed } from "./factors.ts";
 
 const twoByThree = layOut({ factors: coded(3), layout: { kind: "factorial", replicates: 2, seed: 2 } });
@@ -195,4 +196,18 @@ test("a σ or an effect that is not above zero is refused", () => {
   expect(() => judge(twoByThree.runs, coded(3), { sigma: 1, effect: Number.NaN })).toThrow(
     "judge: effect is NaN; expected the smallest change worth seeing, above zero.",
   );
+});
+
+describe("factors that are hard to change", () => {
+  test("the judgement says that it counts every run as a fresh set-up", () => {
+    const factors: readonly Factor[] = [
+      { kind: "category", name: "edge", levels: ["fresh", "used"], change: "hard" },
+      { kind: "quantity", name: "feed", unit: "mm/rev", low: 0.1, high: 0.2, scale: "linear", change: "easy" },
+    ];
+    const { runs } = layOut({ factors, layout: { kind: "factorial", replicates: 2 } });
+    const { sentences } = judge(runs, factors, { sigma: 1 });
+    expect(sentences).toContain(
+      "edge is hard to change: these figures count every run as a fresh set-up, so for it they promise too much where runs share one.",
+    );
+  });
 });

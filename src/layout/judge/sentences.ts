@@ -16,7 +16,17 @@ export function judgementSentences(
     ...judged.inseparable.map((set) => set.text),
     ...correlationSentences(judged.terms),
     ...orderSentences(judged.terms),
+    ...hardSentences(factors),
     errorSentence(judged),
+  ];
+}
+
+/** The figures take every run as set up afresh; a factor that is changed only now and then has fewer fresh set-ups than runs. */
+function hardSentences(factors: readonly Factor[]): readonly string[] {
+  const hard = factors.filter(({ change }) => change === "hard").map(({ name }) => name);
+  if (hard.length === 0) return [];
+  return [
+    `${listed(hard)} ${hard.length === 1 ? "is" : "are"} hard to change: these figures count every run as a fresh set-up, so for ${hard.length === 1 ? "it" : "them"} they promise too much where runs share one.`,
   ];
 }
 

@@ -31,10 +31,6 @@ export const optimalSchema = z.strictObject({
   /** Runs that must be in the layout, such as those cut earlier. */
   keep: z.array(z.record(z.string(), z.union([z.number(), z.string()]))).default([]),
   starts: wholeNumber(1, 100_000).default(40),
-  /** Variance between whole plots beside that between runs in one; for factors that are hard to change. */
-  varianceRatio: z.number().positive().default(1),
-  /** How often hard factors are set anew; left out, twice the settings that their terms need. */
-  wholePlots: wholeNumber(2, 500).optional(),
 });
 
 export type OptimalOptions = z.output<typeof optimalSchema>;
