@@ -18,8 +18,16 @@ export default notebook({ title: "Turned shafts: an open data set read again" },
   const fit = fitPowerLaw(trial, { response: "Ra" });
 
   page.heading("Exponents");
+  // In a power law the coefficients of the quantities are exponents; a pure nose-radius cusp would give 2 for the feed.
   for (const factor of ["feed", "speed", "depth"]) {
-    page.prose(`- Doubling the ${factor} multiplies Ra by ${fit.ratio(factor, 2).text}.`);
+    const exponent = fit.coefficients.find(({ label }) => label === factor);
+    if (!exponent || exponent.low === null || exponent.high === null) continue;
+    const [estimate, low, high] = [exponent.estimate, exponent.low, exponent.high].map((value) =>
+      value.toFixed(2),
+    );
+    page.prose(
+      `- Ra follows the ${factor} to the power ${estimate}, 95 % ${low} to ${high}: doubling it multiplies Ra by ${fit.ratio(factor, 2).text}.`,
+    );
   }
   page.figure(responseFigure(fit, { factor: "feed", trial }), { caption: "Ra against feed, every reading" });
 

@@ -55,7 +55,7 @@ export const formLeftOver: Check = ({ fit }) => {
         weight: "caution",
         title: `The model misses some of the form of ${fit.response.name}: the runs lie farther from it than replicates lie from one another.`,
         evidence: `Lack of fit F ${lackOfFit.f.toFixed(2)} on ${lackOfFit.dfLack} and ${lackOfFit.dfPure} degrees of freedom, p ${probability(lackOfFit.p)}.`,
-        mend: "Add interactions or squares, or fit on the log scale; look at the residuals against each factor to see where it bends.",
+        mend: `Add interactions or squares${fit.logScale ? "" : ", or fit on the log scale"}; look at the residuals against each factor to see where it bends.`,
         runs: [],
         addRuns: [],
       },
