@@ -1,4 +1,4 @@
-import { tQuantile, tTwoSided } from "../numerics/index.ts";
+import { tTwoSided } from "../numerics/index.ts";
 import { columnLabel, columnTerm } from "./design.ts";
 import type { Coefficient } from "./fit.ts";
 import type { Solved } from "./solved.ts";
@@ -6,9 +6,8 @@ import type { ToldCoefficients } from "./told-coefficients.ts";
 
 /** The coefficients that are told, each with its interval. */
 export function coefficientTable(solved: Solved, told: ToldCoefficients): readonly Coefficient[] {
-  const { solution, design, variance, confidence } = solved;
+  const { solution, design, variance, reach } = solved;
   const { df } = solution;
-  const reach = df > 0 ? tQuantile((1 + confidence) / 2, df) : 0;
   return solution.kept.map((place, k) => {
     const column = design.columns[place];
     const estimate = told.estimates[k];

@@ -1,4 +1,4 @@
-import { tQuantile, tTwoSided } from "../numerics/index.ts";
+import { tTwoSided } from "../numerics/index.ts";
 import type { Setting } from "../trial/index.ts";
 import { fAgainstResidual, jointSumOfSquares } from "./analysis.ts";
 import { combined, pointAt } from "./at-point.ts";
@@ -48,14 +48,26 @@ function oneEffect(
     value = withReason(told(estimate), context.noInterval);
   } else {
     const error = Math.sqrt(solved.variance * cross);
-    const half = tQuantile((1 + solved.confidence) / 2, solution.df) * error;
+    const half = solved.reach * error;
     value = interval(told(estimate), told(estimate - half), told(estimate + half), solved.confidence);
     p = error > 0 ? tTwoSided(estimate / error, solution.df) : null;
   }
-  const effect = { factor: factor.name, from, to, as, value, p, pAll: jointP(solved, sources) } as const;
+  // A factor with one column in the model has nothing else to take together.
+  const alone = sources.length === 1 && sources[0].columns.length === 1;
+  const effect = {
+    factor: factor.name,
+    from,
+    to,
+    as,
+    value,
+    p,
+    pAll: alone ? p : jointP(solved, sources),
+  } as const;
   return {
     ...effect,
-    sentence: effectSentence(effect, { solved, factor, sources, context, estimable: moved && estimable }),
+    get sentence() {
+      return effectSentence(effect, { solved, factor, sources, context, estimable: moved && estimable });
+    },
   };
 }
 

@@ -1,4 +1,3 @@
-import { tQuantile } from "../numerics/index.ts";
 import { combined, pointAt } from "./at-point.ts";
 import { listed, modelError } from "./error.ts";
 import type { Uncertain } from "./fit.ts";
@@ -41,7 +40,7 @@ export function ratioOf(
     if (!estimable)
       return withReason(Math.exp(estimate), `other terms moved along with ${name} in these runs`);
     if (solved.variance === null) return withReason(Math.exp(estimate), noInterval);
-    const half = tQuantile((1 + solved.confidence) / 2, solution.df) * Math.sqrt(solved.variance * cross);
+    const half = solved.reach * Math.sqrt(solved.variance * cross);
     return interval(
       Math.exp(estimate),
       Math.exp(estimate - half),

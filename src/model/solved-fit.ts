@@ -1,4 +1,4 @@
-import { leastSquares } from "../numerics/index.ts";
+import { leastSquares, tQuantile } from "../numerics/index.ts";
 import type { Trial } from "../trial/index.ts";
 import { lastAnalysis, sequentialAnalysis } from "./analysis.ts";
 import { basisChange, plainDesign } from "./basis-change.ts";
@@ -137,6 +137,7 @@ function solve(input: FitInput, asked: AskedModel): Solved {
     blocked,
     logScale: asked.logScale,
     confidence,
+    reach: solution.df > 0 ? tQuantile((1 + confidence) / 2, solution.df) : 0,
     variance,
   };
 }

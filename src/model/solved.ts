@@ -18,6 +18,8 @@ export interface Solved {
   readonly blocked: boolean;
   readonly logScale: boolean;
   readonly confidence: number;
+  /** Standard errors to either side of an estimate at that confidence, by Student's t; 0 without degrees of freedom. */
+  readonly reach: number;
   /** Variance of one row (of weight 1); null without degrees of freedom, 0 where the rows are met exactly. */
   readonly variance: number | null;
 }

@@ -20,9 +20,17 @@ export function rounded(value: number, halfWidth: number): string {
 
 /** An interval with its text, "0.45, 95 % 0.38 to 0.53". */
 export function interval(estimate: number, low: number, high: number, confidence: number): Interval {
-  const half = (high - low) / 2;
-  const text = `${rounded(estimate, half)}, ${percent(confidence)} ${rounded(low, half)} to ${rounded(high, half)}`;
-  return { estimate, low, high, confidence, text };
+  return {
+    estimate,
+    low,
+    high,
+    confidence,
+    // Made when read: a fit holds many intervals, and few of them are ever shown.
+    get text() {
+      const half = (high - low) / 2;
+      return `${rounded(estimate, half)}, ${percent(confidence)} ${rounded(low, half)} to ${rounded(high, half)}`;
+    },
+  };
 }
 
 /** What stands in an interval's place where there can't be one. */
