@@ -33,6 +33,7 @@ export interface Runner {
 }
 
 const defaultLimitMs = 120_000;
+const longestLoadMs = 5_000;
 const firstFile = new URL("./worker.mjs", import.meta.url);
 const library = new URL("../index.ts", import.meta.url).href;
 
@@ -88,9 +89,22 @@ export function createRunner({ root, memoryMb = 2048 }: RunnerOptions): Runner {
     },
     close: async () => {
       closed = true;
-      await Promise.all([...alive].map((worker) => worker.terminate()));
+      // A worker that is ended while its loader waits for an answer can hang in Node 20: the spare is let load first, but not for ever.
+      await within(
+        longestLoadMs,
+        spare?.catch(() => null),
+      );
+      await within(longestLoadMs, Promise.all([...alive].map((worker) => worker.terminate())));
     },
   };
+}
+
+/** Waits for some work, at most so long. */
+async function within(ms: number, work: Promise<unknown> | undefined): Promise<void> {
+  let timer: NodeJS.Timeout | undefined;
+  const over = new Promise((resolve) => (timer = setTimeout(resolve, ms)));
+  await Promise.race([work, over]);
+  clearTimeout(timer);
 }
 
 /** A worker that has loaded the library and waits. It does not keep the program alive. */
