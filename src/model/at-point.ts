@@ -59,7 +59,7 @@ export function valuesAt(
   design.elementaries.forEach((elementary, k) => {
     if (elementary.factor < 0) return;
     const factor = design.factors[elementary.factor];
-    const setting = at[factor.name];
+    const setting = Object.hasOwn(at, factor.name) ? at[factor.name] : undefined;
     if (elementary.level === undefined) {
       if (setting !== undefined) values[k] = quantityValue(elementary, setting, "setting");
     } else if (setting !== undefined) {

@@ -1,7 +1,8 @@
 import { powerColumn, productColumn } from "../numerics/index.ts";
 import type { DesignColumn } from "../numerics/index.ts";
 import type { Design } from "./design.ts";
-import { elementaryValue } from "./design.ts";
+import { columnLabel, elementaryValue } from "./design.ts";
+import { modelError } from "./error.ts";
 import type { Observation, ObservedBlocks } from "./observations.ts";
 
 /** The columns of a design for the rows of the observations, differences, powers and products in double-double. */
@@ -30,11 +31,19 @@ export function designColumns(
     made.set(index, column);
     return column;
   };
-  return design.columns.map(({ parts }) => {
+  return design.columns.map((column) => {
+    const { parts } = column;
     if (parts.length === 0) return { high: new Float64Array(n).fill(1) };
-    return parts
+    const product = parts
       .map(({ elementary, degree }) => raised(centred(elementary), degree))
-      .reduce((product, column) => productColumn(product, column));
+      .reduce((all, part) => productColumn(all, part));
+    const beyond = product.high.findIndex((entry) => !Number.isFinite(entry));
+    if (beyond < 0) return product;
+    throw modelError(
+      `run ${rows[beyond].run}: settings whose ${columnLabel(design, column)} is beyond the largest number`,
+      "settings of a usual size",
+      "Give them in a larger unit.",
+    );
   });
 }
 

@@ -76,6 +76,11 @@ function unseenSentence(effect: Omit<Effect, "sentence">, value: Interval, given
       effect.as === "ratio" ? `a ratio of ${range}` : `${range}${unitText(observations.response.unit)}`;
     return `${effect.factor} matters to ${response} (p ${pText(effect.pAll)}) though ${ends} no change was seen on average (${size}): ${why}.`;
   }
+  const { low, high, estimate } = value;
+  const nothing = effect.as === "ratio" ? 1 : 0;
+  if (low === nothing && high === nothing && estimate === nothing) {
+    return `No effect of ${effect.factor} on ${response} was seen: every run read the same.`;
+  }
   const missed =
     effect.as === "ratio"
       ? `a change by a factor up to ${rounded(Math.max(value.high, 1 / value.low), half)}`

@@ -13,7 +13,9 @@ import { interval, withReason } from "./words.ts";
 /** The effect of each factor of the model from low to high, or of each level against the first, the other factors in their middle. */
 export function effectsOf(solved: Solved, context: EffectContext): readonly Effect[] {
   return solved.design.factors.flatMap((factor) => {
-    const sources = solved.design.sources.filter(({ role, term }) => role === "term" && factor.name in term);
+    const sources = solved.design.sources.filter(
+      ({ role, term }) => role === "term" && Object.hasOwn(term, factor.name),
+    );
     if (sources.length === 0) return [];
     const steps: readonly [Setting, Setting][] =
       factor.kind === "quantity"

@@ -13,7 +13,8 @@ export type {
 } from "./observations.ts";
 export type { ObserveOptions } from "./observe.ts";
 export { observe } from "./observe.ts";
-export type { ObserveTableOptions, TableColumn } from "./observe-table.ts";
+export type { ObserveTableOptions } from "./observe-table.ts";
+export type { TableColumn } from "./table-column.ts";
 export { observeTable } from "./observe-table.ts";
 
 export type {

@@ -134,7 +134,7 @@ function searchedRange(fit: Fit, { name }: ObservedFactor, extrapolate: number |
 }
 
 function refuseOutside({ extrapolation, at }: Prediction, factor: string, insisted: boolean): void {
-  const others = extrapolation.filter((name) => name !== factor && name in at);
+  const others = extrapolation.filter((name) => name !== factor && Object.hasOwn(at, name));
   if (others.length === 0 || insisted) return;
   throw modelError(
     `${listed(others.map((name) => `${name} ${at[name]}`))}, outside what was cut`,

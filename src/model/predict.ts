@@ -76,7 +76,7 @@ function completed(
 ): Readonly<Record<string, Setting>> {
   const full: Record<string, Setting> = { ...at };
   design.factors.forEach((factor, index) => {
-    const given = full[factor.name];
+    const given = Object.hasOwn(full, factor.name) ? full[factor.name] : undefined;
     if (factor.kind === "category") {
       full[factor.name] = given === undefined ? factor.levels[0] : String(given);
     } else if (given === undefined) {

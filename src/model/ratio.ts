@@ -28,7 +28,7 @@ export function ratioOf(
         `in this model the ratio hangs on where ${name} starts; fit a power law for one ratio`,
       );
     }
-    const own = design.sources.filter(({ term }) => name in term);
+    const own = design.sources.filter(({ term }) => Object.hasOwn(term, name));
     if (own.some(({ term }) => term[name] > 1))
       return withReason(null, `the exponent of ${name} changes along its range in this model`);
     const start = pointAt(solved, { [name]: factor.low }, { rest: "average" });

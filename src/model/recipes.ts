@@ -144,7 +144,7 @@ function combinations(
   const inModel = new Set(fit.terms.flatMap((term) => Object.keys(term)));
   let all: Readonly<Record<string, Setting>>[] = [at];
   for (const { name, kind, levels } of fit.factors) {
-    if (kind !== "category" || !inModel.has(name) || name in at || name === factor) continue;
+    if (kind !== "category" || !inModel.has(name) || Object.hasOwn(at, name) || name === factor) continue;
     const cut = levels.filter((level) => fit.rows.some((row) => row.settings[name] === level));
     all = cut.flatMap((level) => all.map((one) => ({ ...one, [name]: level })));
   }

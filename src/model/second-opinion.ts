@@ -78,7 +78,7 @@ function whyNot(fit: Fit, factor: string): string {
   if (fit.rows.length > mostRows) return `${fit.rows.length} rows make too many pairs`;
   if (fit.weights !== null) return "the rows are weighted, and pairs of runs are not";
   const others = fit.terms.filter(
-    (term) => factor in term && (Object.keys(term).length > 1 || term[factor] > 1),
+    (term) => Object.hasOwn(term, factor) && (Object.keys(term).length > 1 || term[factor] > 1),
   );
   if (others.length > 0) return `its slope is not the same everywhere in this model`;
   const set = fit.inseparable.find(({ labels }) => labels.includes(factor));

@@ -42,7 +42,7 @@ export function times(...factors: readonly string[]): Term {
   if (factors.length < 2) throw modelError(`a product of ${factors.length}`, "two factors or more");
   const term: Record<string, number> = {};
   for (const factor of factors) {
-    if (factor in term)
+    if (Object.hasOwn(term, factor))
       throw modelError(`a product with ${factor} twice`, "different factors", `Use squared("${factor}").`);
     Object.assign(term, main(factor));
   }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { observeTable } from "../../src/model/index.ts";
+import { fitLinear, observeTable } from "../../src/model/index.ts";
 import { workedExample } from "../reference/worked-example.ts";
 
 const column = (name: string, unit: string, values: readonly (string | number | null)[]) => ({
@@ -152,5 +152,31 @@ describe("the turning readings", () => {
     // R 4.2: sqrt(sum of squares of ln Ra within the 204 cells / (2448 - 204))
     expect(repeats!.withinSpot).toBeCloseTo(0.122753716608464, 13);
     expect(repeats!.withinSpotDf).toBe(2448 - 204);
+  });
+});
+
+describe("names of columns and runs", () => {
+  test("rows are called by their number in the column run, where each has one of its own", () => {
+    const runsOf = (runs: readonly (number | string)[], edges: readonly string[]) =>
+      observeTable(
+        { columns: [column("run", "", runs), column("edge", "", edges), column("Ra", "", [1, 2, 3])] },
+        { response: "Ra", factors: ["edge"] },
+      ).rows.map(({ run }) => run);
+    expect(runsOf([7, 3, 5], ["a", "b", "a"])).toEqual([7, 3, 5]);
+    expect(runsOf(["A", "B", "C"], ["a", "b", "a"])).toEqual([1, 2, 3]);
+    expect(runsOf([7, 7, 5], ["a", "b", "a"])).toEqual([1, 2, 3]);
+  });
+
+  test("that every object inherits are names like others", () => {
+    const fit = fitLinear(
+      observeTable(
+        { columns: [column("constructor", "", [1, 2, 3, 4]), column("y", "", [2, 4, 6, 9])] },
+        { response: "y", factors: ["constructor"] },
+      ),
+    );
+    expect(fit.effects[0].sentence).toBe(
+      "Raising constructor from 1 to 4 raises y by 6.9 (95 % 4.7 to 9.1).",
+    );
+    expect(fit.predict({}).at).toEqual({ constructor: 2.5 });
   });
 });

@@ -1,5 +1,5 @@
 import { listed, modelError } from "../error.ts";
-import type { TableColumn } from "../observe-table.ts";
+import type { TableColumn } from "../table-column.ts";
 import { newGraph } from "./graph.ts";
 import { lower } from "./lower.ts";
 import { parseExpression } from "./parse-expression.ts";

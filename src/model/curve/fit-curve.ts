@@ -2,7 +2,7 @@ import { leastSquares, nonlinearLeastSquares, tQuantile } from "../../numerics/i
 import type { NonlinearFit, NonlinearModel } from "../../numerics/index.ts";
 import { listed, modelError } from "../error.ts";
 import { checkConfidence } from "../predict.ts";
-import type { TableColumn } from "../observe-table.ts";
+import type { TableColumn } from "../table-column.ts";
 import type { CurveFit } from "./curve-fit.ts";
 import { curveOf } from "./curve-model.ts";
 import type { Curve } from "./curve-model.ts";
