@@ -74,7 +74,7 @@ function unseenSentence(effect: Omit<Effect, "sentence">, value: Interval, given
     const ends = `from ${settingNumber(effect.from)} to ${settingNumber(effect.to)}${unitOf(effect, given.factor)}`;
     const size =
       effect.as === "ratio" ? `a ratio of ${range}` : `${range}${unitText(observations.response.unit)}`;
-    return `${effect.factor} matters to ${response} (p ${pText(effect.pAll)}) though ${ends} no change was seen on average (${size}): ${why}.`;
+    return `There is an effect of ${effect.factor} on ${response} (p ${pText(effect.pAll)}), though ${ends} no change was seen on average (${size}): ${why}.`;
   }
   const { low, high, estimate } = value;
   const nothing = effect.as === "ratio" ? 1 : 0;

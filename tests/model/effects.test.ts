@@ -63,7 +63,7 @@ describe("effects", () => {
       { model: "interactions" },
     );
     expect(fit.effects[0].sentence).toMatch(
-      /^feed matters to Ra \(p below 0\.0001\) though from 0\.08 to 0\.24 mm\/rev no change was seen on average/,
+      /^There is an effect of feed on Ra \(p below 0\.0001\), though from 0\.08 to 0\.24 mm\/rev no change was seen on average/,
     );
     expect(fit.effects[0].sentence).toMatch(/: what it does depends on speed\.$/);
     expect(fit.effects[0].pAll!).toBeLessThan(1e-6);
