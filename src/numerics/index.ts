@@ -28,6 +28,13 @@ export { betaCdf, betaQuantile, betaTail } from "./beta.ts";
 
 export { nonCentralTCdf, nonCentralTQuantile, nonCentralTTail } from "./noncentral-t.ts";
 export { nonCentralFCdf, nonCentralFTail } from "./noncentral-f.ts";
+export {
+  studentisedRangeCdf,
+  studentisedRangeQuantile,
+  studentisedRangeTail,
+  studentisedRangeUpperQuantile,
+} from "./studentised-range.ts";
+export { manyToOneTail, manyToOneUpperQuantile, type ManyToOne } from "./many-to-one.ts";
 export { toleranceFactor } from "./tolerance-factor.ts";
 
 export { brentRoot } from "./brent-root.ts";
