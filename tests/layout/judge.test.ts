@@ -202,7 +202,15 @@ describe("factors that are hard to change", () => {
   test("the judgement says that it counts every run as a fresh set-up", () => {
     const factors: readonly Factor[] = [
       { kind: "category", name: "edge", levels: ["fresh", "used"], change: "hard" },
-      { kind: "quantity", name: "feed", unit: "mm/rev", low: 0.1, high: 0.2, scale: "linear", change: "easy" },
+      {
+        kind: "quantity",
+        name: "feed",
+        unit: "mm/rev",
+        low: 0.1,
+        high: 0.2,
+        scale: "linear",
+        change: "easy",
+      },
     ];
     const { runs } = layOut({ factors, layout: { kind: "factorial", replicates: 2 } });
     const { sentences } = judge(runs, factors, { sigma: 1 });
