@@ -9,7 +9,7 @@ export interface DesignColumn {
 
 /**
  * The entries raised to a whole power, kept in double-double, so that a polynomial of tenth degree keeps its digits.
- * Example: `powerColumn(Float64Array.of(0.1), 2)` has high 0.010000000000000002 and low −6.49e-19, whose sum is the exact square of the double 0.1.
+ * Example: `powerColumn(Float64Array.of(0.1), 2)` has high 0.010000000000000002 and low −8.33e-19, whose sum is the exact square of the double 0.1.
  */
 export function powerColumn(values: Float64Array, power: number): DesignColumn {
   if (!Number.isInteger(power) || power < 0)

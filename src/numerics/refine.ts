@@ -2,7 +2,7 @@ import type { OrthogonalFactor } from "./householder.ts";
 import { applyOrthogonal, applyTransposed, solveTransposed, solveTriangular } from "./householder.ts";
 import type { PreciseMatrix, PreciseVector } from "./precise-products.ts";
 import { addCorrection, preciseDot, preciseVector, subtractColumn } from "./precise-products.ts";
-import { addMultiple, largest } from "./vector.ts";
+import { addCombination, largest } from "./vector.ts";
 
 /** Coefficients of the kept columns, and response less fit, both in double-double. */
 export interface RefinedSolution {
@@ -102,8 +102,9 @@ function lessPlain(
   correction: Float64Array,
 ): PreciseVector {
   const change = new Float64Array(factor.rows);
-  for (let k = 0; k < factor.rank; k++)
-    addMultiple(change, 0, -correction[k], matrix.entries, factor.kept[k] * factor.rows, factor.rows);
+  const starts = factor.kept.map((column) => column * factor.rows);
+  addCombination(change, 0, correction, matrix.entries, starts, factor.rank, factor.rows);
+  for (let i = 0; i < change.length; i++) change[i] = -change[i];
   addCorrection(rest, change);
   return rest;
 }

@@ -2,7 +2,7 @@ import { splitter } from "./double-double.ts";
 import type { OrthogonalFactor } from "./householder.ts";
 import { triangularInverse } from "./householder.ts";
 import type { PreciseMatrix } from "./precise-products.ts";
-import { addMultiple, dot } from "./vector.ts";
+import { addCombination, addMultiple, dot } from "./vector.ts";
 
 /** What a triangular factor is worth once its own rounding has been measured and taken out. */
 export interface RefinedFactor {
@@ -49,9 +49,11 @@ function identity(size: number): Float64Array {
 function plainColumns(matrix: PreciseMatrix, factor: OrthogonalFactor, inverse: Float64Array): Float64Array {
   const { rows, rank, kept } = factor;
   const product = new Float64Array(rows * rank);
-  for (let k = 0; k < rank; k++)
-    for (let j = 0; j <= k; j++)
-      addMultiple(product, k * rows, inverse[k * rank + j], matrix.entries, kept[j] * rows, rows);
+  const starts = kept.map((column) => column * rows);
+  for (let k = 0; k < rank; k++) {
+    const factors = inverse.subarray(k * rank, k * rank + k + 1);
+    addCombination(product, k * rows, factors, matrix.entries, starts, k + 1, rows);
+  }
   return product;
 }
 

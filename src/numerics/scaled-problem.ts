@@ -64,15 +64,11 @@ export function scaledProblem(
   const columnScale = new Float64Array(columns.length);
   columns.forEach((column, j) => {
     columnScale[j] = scaleToOne(largest(column.high));
-    const to: PreciseVector = {
-      high: entries.subarray(j * rows, (j + 1) * rows),
-      low: low?.subarray(j * rows, (j + 1) * rows) ?? new Float64Array(0),
-    };
-    place(column, row, rootWeight, columnScale[j], to);
+    place(column, row, rootWeight, columnScale[j], { high: entries, low }, j * rows);
   });
   const responseScale = scaleToOne(largest(response));
   const scaledResponse = preciseVector(rows);
-  place({ high: response }, row, rootWeight, responseScale, scaledResponse);
+  place({ high: response }, row, rootWeight, responseScale, scaledResponse, 0);
   return {
     matrix: { rows, columns: columns.length, entries, low },
     response: scaledResponse,
@@ -103,24 +99,27 @@ function rootsOf(weights: Float64Array, row: Int32Array): PreciseVector {
   return roots;
 }
 
+/** Scaled and weighted entries of one column, written from `start` on; the low part only where there is one to write to. */
 function place(
-  column: DesignColumn,
+  { high: from, low: fromLow }: DesignColumn,
   row: Int32Array,
   rootWeight: PreciseVector | undefined,
   scale: number,
-  to: PreciseVector,
+  { high, low }: { readonly high: Float64Array; readonly low: Float64Array | undefined },
+  start: number,
 ): void {
-  if (rootWeight === undefined) {
+  const rows = row.length;
+  if (rootWeight === undefined || low === undefined) {
     // Every row is in use, in the caller's order.
-    for (let i = 0; i < row.length; i++) to.high[i] = column.high[i] * scale;
-    if (column.low !== undefined) for (let i = 0; i < row.length; i++) to.low[i] = column.low[i] * scale;
+    for (let i = 0; i < rows; i++) high[start + i] = from[i] * scale;
+    if (low !== undefined && fromLow !== undefined)
+      for (let i = 0; i < rows; i++) low[start + i] = fromLow[i] * scale;
     return;
   }
-  for (let i = 0; i < row.length; i++) {
-    const high = column.high[row[i]] * scale;
-    const low = (column.low?.[row[i]] ?? 0) * scale;
-    const product = multiplyExactly({ high, low }, { high: rootWeight.high[i], low: rootWeight.low[i] });
-    to.high[i] = product.high;
-    to.low[i] = product.low;
+  for (let i = 0; i < rows; i++) {
+    const entry = { high: from[row[i]] * scale, low: (fromLow?.[row[i]] ?? 0) * scale };
+    const product = multiplyExactly(entry, { high: rootWeight.high[i], low: rootWeight.low[i] });
+    high[start + i] = product.high;
+    low[start + i] = product.low;
   }
 }

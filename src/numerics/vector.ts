@@ -56,6 +56,30 @@ export function addMultiple(
   for (; i < length; i++) target[targetStart + i] += factor * source[sourceStart + i];
 }
 
+/**
+ * target += Σ factors[k] × source column k for k below `count`, in place; columns of `length` entries stand one behind the other at `starts`. Four at a time, so that the
+ * target is read and written a quarter as often.
+ */
+export function addCombination(
+  target: Float64Array,
+  targetStart: number,
+  factors: Float64Array,
+  source: Float64Array,
+  starts: readonly number[],
+  count: number,
+  length: number,
+): void {
+  let k = 0;
+  for (; k + 4 <= count; k += 4) {
+    const [f0, f1, f2, f3] = [factors[k], factors[k + 1], factors[k + 2], factors[k + 3]];
+    const [s0, s1, s2, s3] = [starts[k], starts[k + 1], starts[k + 2], starts[k + 3]];
+    for (let i = 0; i < length; i++)
+      target[targetStart + i] +=
+        f0 * source[s0 + i] + f1 * source[s1 + i] + (f2 * source[s2 + i] + f3 * source[s3 + i]);
+  }
+  for (; k < count; k++) addMultiple(target, targetStart, factors[k], source, starts[k], length);
+}
+
 /** Euclidean length; the caller has scaled the entries so that squares neither overflow nor vanish. */
 export function norm(a: Float64Array, start: number, length: number): number {
   return Math.sqrt(dot(a, start, a, start, length));

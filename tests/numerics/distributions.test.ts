@@ -1,4 +1,9 @@
 import { readFileSync } from "node:fs";
+import stdlibBetaQuantile from "@stdlib/stats-base-dists-beta-quantile";
+import stdlibChiSquareQuantile from "@stdlib/stats-base-dists-chisquare-quantile";
+import stdlibFQuantile from "@stdlib/stats-base-dists-f-quantile";
+import stdlibNormalQuantile from "@stdlib/stats-base-dists-normal-quantile";
+import stdlibTQuantile from "@stdlib/stats-base-dists-t-quantile";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
@@ -132,6 +137,20 @@ describe("quantiles turn back into their probability", () => {
       }),
       seed,
     );
+  });
+});
+
+describe("a second road: @stdlib's own quantiles, where they keep their digits", () => {
+  test("t, F, χ², beta and normal agree in the ordinary range", () => {
+    for (const p of [0.001, 0.02, 0.3, 0.7, 0.975, 0.999]) {
+      expect(digits(normalQuantile(p), stdlibNormalQuantile(p, 0, 1))).toBeGreaterThan(14);
+      for (const df of [1, 2.5, 7, 40, 900]) {
+        expect(digits(tQuantile(p, df), stdlibTQuantile(p, df))).toBeGreaterThan(11);
+        expect(digits(fQuantile(p, 3, df), stdlibFQuantile(p, 3, df))).toBeGreaterThan(11);
+        expect(digits(chiSquareQuantile(p, df), stdlibChiSquareQuantile(p, df))).toBeGreaterThan(11);
+        expect(digits(betaQuantile(p, 2, df), stdlibBetaQuantile(p, 2, df))).toBeGreaterThan(11);
+      }
+    }
   });
 });
 
