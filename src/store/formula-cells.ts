@@ -1,6 +1,6 @@
 // The signs with which a cell begins that spreadsheets run as a formula or command, their full-width twins, and white
 // space before them that some spreadsheets drop (OWASP, "CSV Injection").
-const runs = /^'*[\s\p{Cc}]*(?:[=+\-@＝＋－＠]|(?<=[\t\r]))/u;
+const runs = /^'*[\s\p{Cc}]*[=+\-@＝＋－＠]/u;
 const negativeNumber = /^-\d+(?:[.,]\d+)?$/;
 
 /**

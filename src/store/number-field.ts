@@ -36,10 +36,7 @@ export function typedNumber(
       );
     return { value, unit, ...kept(text, value, decimal) };
   }
-  const answer = readQuantity(
-    text,
-    unit === null ? { dimension: dimensionOf(like), decimal } : { unit, decimal },
-  );
+  const answer = readQuantity(text, unit === null ? { dimension: dimensionOf(like) } : { unit });
   if (answer.kind !== "value")
     throw storeError(place, answer.kind === "question" ? answer.question : answer.message);
   const { value: number, unit: typed } = answer.value;
@@ -66,9 +63,13 @@ export function knownUnit(text: string, like: UnitName, place: Place): UnitName 
   );
 }
 
-/** The typed text, where it is not how a program would write the number in such a file ("0.80"). */
+/**
+ * The typed digits, where they are not how a program would write the number ("0.80"). They are kept with a decimal point:
+ * each file shows its own sign.
+ */
 export function kept(text: string, value: number, decimal: DecimalSign): { readonly text?: string } {
-  return text === numberText(value, decimal) ? {} : { text };
+  const pointed = decimal === "comma" && !text.includes(".") ? text.replace(",", ".") : text;
+  return pointed === numberText(value, "point") ? {} : { text: pointed };
 }
 
 /** A number in another unit; both are known to be of one dimension. */
