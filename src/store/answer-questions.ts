@@ -1,8 +1,7 @@
 import type { Reading } from "../trial/index.ts";
 import { storeError } from "./error.ts";
 import { chosen, type Answers, type Question } from "./question.ts";
-import { keptMark } from "./questions-about.ts";
-import { keyText } from "./reading-key.ts";
+import { keptMark, questionId } from "./questions-about.ts";
 
 export interface AnswerOptions {
   /** Answers by the id of the question. */
@@ -32,7 +31,7 @@ export function answerQuestions(
   const open: Question[] = [];
   const indices: number[] = [];
   const after = readings.flatMap((reading, index) => {
-    const question = byReading.get(`reading ${keyText(reading)}`);
+    const question = byReading.get(questionId(reading));
     const mended = question === undefined ? reading : answered(reading, question, answers, force);
     if (mended === "open" && question !== undefined) open.push(question);
     if (mended === "left out") return [];
@@ -54,7 +53,7 @@ function answered(
   if ("problem" in answer) throw storeError({ run: reading.run, field: reading.response }, answer.problem);
   const { choice, note } = answer;
   if (choice === null || choice.id === "keep")
-    return { ...reading, note: joined(reading.note, keptMark + note) };
+    return { ...reading, note: joined(reading.note, keptMark + note.replace(/^kept:?\s+/i, "")) };
   if (choice.id === "leave-out") return "left out";
   if (choice.id === "void") return { ...reading, void: note };
   if (choice.mend === null) return reading;

@@ -33,7 +33,7 @@ interface ValueCell {
 /**
  * The readings of a file's rows: one for each filled cell of a response's column, or, in a file with a column of response
  * names, one a row. Rows of one run are readings of one surface: repeats, counted on at their spot in the order of the
- * file, or of its repeat column.
+ * file, or of its repeat column, which is the order in which they are returned.
  */
 export function fileReadings(
   table: DataTable,
@@ -75,7 +75,7 @@ export function fileReadings(
           ],
     );
   });
-  return { readings: readings.sort((a, b) => a.line - b.line), conversions };
+  return { readings, conversions };
 }
 
 function timeOf(text: string, file: string, line: number, found: Findings): string {

@@ -6,15 +6,13 @@ import {
   type Setting,
   type Trial,
 } from "../trial/index.ts";
-import { answerQuestions } from "./answer-questions.ts";
 import type { Dialect } from "./dialect.ts";
+import { fileDoubts } from "./file-doubts.ts";
 import { importColumns, type ImportColumn, type Mapping } from "./import-columns.ts";
 import { fileReadings, type Conversion, type FileReading } from "./import-readings.ts";
 import { fileSettings, rowRuns, type FileSettings } from "./import-runs.ts";
 import { findings, importTable, type Findings, type OpenMatters } from "./import-table.ts";
 import { choice, type Answers } from "./question.ts";
-import { questionsAbout } from "./questions-about.ts";
-import { newReadings } from "./record.ts";
 import type { DataTable } from "./read-table.ts";
 
 export interface ImportOptions {
@@ -80,29 +78,21 @@ export function previewImport(
   const fresh = withoutKnown(read, trial, found);
   // A problem in the file would only raise doubts about readings that are not as they should be.
   const settled = found.matters().problems.length === 0;
-  const made = settled
-    ? newReadings(trial, fresh, "").map((reading, index) => withText(reading, fresh[index]))
-    : [];
   const judged = { ...trial, asCut: [...trial.asCut, ...asCut] };
-  const doubts = questionsAbout(judged, made, { file, lines: fresh.map((reading) => reading.line) });
-  const after = answerQuestions(made, doubts, { answers, force });
+  const { readings, lines, open } = fileDoubts(judged, settled ? fresh : [], { answers, force, file });
   const matters = found.matters();
   return {
     ...common,
     columns,
     dialect: table.dialect,
     rows: table.rows,
-    readings: after.readings,
-    lines: after.indices.map((index) => fresh[index].line),
+    readings,
+    lines,
     asCut,
     conversions,
     problems: matters.problems,
-    questions: [...matters.questions, ...after.open],
+    questions: [...matters.questions, ...open],
   };
-}
-
-function withText(reading: Reading, { text }: FileReading): Reading {
-  return text === undefined ? reading : { ...reading, text };
 }
 
 /** Settings in the file that are not those of the plan: asked about, once for each run and factor. */

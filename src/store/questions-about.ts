@@ -15,13 +15,18 @@ export interface QuestionOptions {
 
 // A slip of units is a factor of 25 and more, of the decimal point 10: what is less than 6 times off is no slip.
 const leastSlip = Math.log(6);
+const slipDeviations = 4;
 // The mended value must stand among its fellows: within this factor, or their scatter where that is wider.
 const slipRoom = Math.log(1.6);
-// Six robust deviations, and half as much again as the fellows: in simulated clean trials fewer than 1 in 100 is asked about.
+// Six robust deviations, and half as much again as the fellows: see tests/store/questions.test.ts for how often clean
+// trials are asked about (about 1 in 100) and slips are found.
 const outlierDeviations = 6;
 const leastOutlier = Math.log(1.5);
-// Where too few readings tell the scatter, only what is three times outside all others is asked about.
-const outsideFactor = 3;
+// Where too few readings tell the scatter, distance counts from the nearest of all others: three times outside readings
+// that should be alike; four and eight times (a slip, an outlier) outside those of runs at other settings.
+const outsideAlike = Math.log(3);
+const slipOutsideOthers = Math.log(4);
+const outsideOthers = Math.log(8);
 
 /**
  * Asks about readings that look wrong beside their fellows (the other readings at the spot, on the surface, at the same
@@ -67,6 +72,14 @@ export function questionsAbout(
   return questions.sort((a, b) => a.one.index - b.one.index).map(({ question }) => question);
 }
 
+/**
+ * The id of a question about a reading. It says what the question is about, and not which repeat it is: when another
+ * reading comes in between question and answer, the answer must not go to a neighbour.
+ */
+export function questionId({ run, response, spot, value, unit }: Reading): string {
+  return `run ${run} ${response} spot ${spot} ${value} ${unit}`;
+}
+
 /** What stands in the note of a reading that was asked about and kept. */
 export const keptMark = "kept: ";
 
@@ -87,19 +100,18 @@ function judge(
   const { reading, value } = one;
   const { middle, low, high, logScatter } = expected;
   const away = Math.log(value / middle);
-  const scatter = logScatter ?? 0;
   const outside = Math.max(Math.log(value / high), Math.log(low / value));
-  // Without a scatter, distance counts from the nearest of all other readings.
+  const othersDiffer = expected.among === "trial" && logScatter === null;
   const asSlip =
-    Math.abs(away) > Math.max(leastSlip, outlierDeviations * scatter) &&
-    (logScatter !== null || outside > Math.log(outsideFactor));
+    Math.abs(away) > Math.max(leastSlip, slipDeviations * (logScatter ?? 0)) &&
+    (logScatter !== null || outside > (othersDiffer ? slipOutsideOthers : outsideAlike));
   const unit = reading.unit;
   const slips =
     asSlip && isUnit(unit) ? fittingSlips(slipsOf(reading.value, unit, response.unit), expected, away) : [];
   const isOutlier =
     logScatter === null
-      ? outside > Math.log(outsideFactor)
-      : Math.abs(away) > Math.max(leastOutlier, outlierDeviations * scatter);
+      ? outside > (othersDiffer ? outsideOthers : outsideAlike)
+      : Math.abs(away) > Math.max(leastOutlier, outlierDeviations * logScatter);
   if (slips.length === 0 && !isOutlier) return null;
   const shown = `${place}: ${response.name} ${numberShown(reading)} ${unit}`;
   const beside = `${timesText(value / middle)} ${fellowsText(expected)} (${rangeText(low, high, response.unit)})`;
@@ -124,13 +136,16 @@ function rangeText(low: number, high: number, unit: UnitName): string {
 }
 
 /** The slips whose mended value stands among the fellows, the nearest first. */
-function fittingSlips(
-  slips: readonly Slip[],
-  { middle, logScatter }: Expectation,
-  away: number,
-): readonly Slip[] {
-  const room = Math.min(Math.max(slipRoom, 4 * (logScatter ?? 0)), Math.abs(away) / 2);
-  const off = (slip: Slip): number => Math.abs(Math.log(slip.inResponseUnit / middle));
+function fittingSlips(slips: readonly Slip[], expected: Expectation, away: number): readonly Slip[] {
+  const { among, middle, low, high, logScatter } = expected;
+  const othersDiffer = among === "trial" && logScatter === null;
+  const room = othersDiffer
+    ? slipRoom
+    : Math.min(Math.max(slipRoom, 4 * (logScatter ?? 0)), Math.abs(away) / 2);
+  const off = ({ inResponseUnit: mended }: Slip): number =>
+    othersDiffer
+      ? Math.max(0, Math.log(mended / high), Math.log(low / mended))
+      : Math.abs(Math.log(mended / middle));
   return slips.filter((slip) => off(slip) <= room).sort((a, b) => off(a) - off(b));
 }
 
@@ -148,7 +163,7 @@ function question(
   line?: number,
 ): Question {
   return {
-    id: `reading ${keyText(reading)}`,
+    id: questionId(reading),
     kind,
     text,
     line: line ?? null,

@@ -1,16 +1,14 @@
 import { parseTrialSpec, TrialError, type Reading, type Run, type TrialSpec } from "../trial/index.ts";
-import { answerQuestions } from "./answer-questions.ts";
 import { createTrial, type CreateOptions } from "./create-trial.ts";
 import { refused } from "./commit-import.ts";
 import type { Dialect } from "./dialect.ts";
-import { fileReadings, type FileReading } from "./import-readings.ts";
+import { fileDoubts } from "./file-doubts.ts";
+import { fileReadings } from "./import-readings.ts";
 import { findings, importTable, type OpenMatters } from "./import-table.ts";
 import type { ImportColumn } from "./import-columns.ts";
 import type { ImportOptions } from "./preview-import.ts";
 import type { TrialFolder } from "./open-trial.ts";
 import type { Question } from "./question.ts";
-import { questionsAbout } from "./questions-about.ts";
-import { newReadings } from "./record.ts";
 import { mostLevels, tableColumns, type RoledColumn } from "./table-columns.ts";
 import { tableRuns } from "./table-runs.ts";
 
@@ -91,22 +89,18 @@ export function trialFromTable(source: string | Uint8Array, options: TableTrialO
     checksum: "",
   };
   const { readings: read } = fileReadings(table, asImport(columns), runs.rowRuns, trial, found);
-  const made =
-    found.matters().problems.length > 0
-      ? []
-      : newReadings(trial, read, "").map((reading, index) => withText(reading, read[index]));
-  const doubts = questionsAbout(trial, made, { file, lines: read.map((reading) => reading.line) });
-  const after = answerQuestions(made, doubts, { answers, force });
+  const settled = found.matters().problems.length === 0;
+  const { readings, open } = fileDoubts(trial, settled ? read : [], { answers, force, file });
   const matters = found.matters();
   return {
     ...seen,
     told: runs.told,
     spec,
     runs: runs.runs,
-    readings: after.readings,
+    readings,
     spots: spotNames(columns),
     problems: matters.problems,
-    questions: [...matters.questions, ...after.open],
+    questions: [...matters.questions, ...open],
   };
 }
 
@@ -142,10 +136,6 @@ export async function createTrialFromTable(
     ...(now === undefined ? {} : { now }),
   });
   return { kind: "created", trial };
-}
-
-function withText(reading: Reading, { text }: FileReading): Reading {
-  return text === undefined ? reading : { ...reading, text };
 }
 
 function spotNames(columns: readonly RoledColumn[]): readonly string[] {
