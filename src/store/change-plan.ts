@@ -54,7 +54,7 @@ export async function layOutTrial(
       if (state.readings.length > 0) {
         throw storeError(
           { file: "plan.csv" },
-          `${state.readings.length} readings belong to the plan as it stands; nothing was written. Add runs to it instead.`,
+          `${state.readings.length === 1 ? "1 reading belongs" : `${state.readings.length} readings belong`} to the plan as it stands; nothing was written. Add runs to it instead.`,
         );
       }
       return { kind: "laid-out", runs: [...runs] };

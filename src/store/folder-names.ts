@@ -22,6 +22,7 @@ export function whyNotAFolder(name: string): string | null {
 export function safeName(title: string): string {
   const plain = title
     .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
     .toLowerCase()
     .replace(/[^a-z0-9_]+/g, "-")
     .replace(/^[-_]+|-+$/g, "")
