@@ -15,6 +15,9 @@ export type { AddedRun, NewAsCut } from "./change-plan.ts";
 export type { ChangeOptions } from "./settle.ts";
 export type { ReadingKey } from "./reading-key.ts";
 
+export { readJournal } from "./read-journal.ts";
+export type { JournalLine } from "./read-journal.ts";
+
 export { questionsAbout } from "./questions-about.ts";
 export type { Answer, Answers, Choice, Question } from "./question.ts";
 export type { AnswerOptions } from "./answer-questions.ts";

@@ -2,7 +2,8 @@ import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { storeError } from "./error.ts";
 import { isMissing, journalFile, readJournalFile, type Journal } from "./journal-file.ts";
-import { emptyState, replayed, type State } from "./replay.ts";
+import { replayAll } from "./replay-all.ts";
+import type { State } from "./replay.ts";
 import { sha256, trialFiles, type TrialFile } from "./trial-files.ts";
 
 /** A file as it was found. */
@@ -37,7 +38,7 @@ export async function readFolder(folder: string): Promise<FoundFolder> {
       "there is no trial here; expected a folder with a trial.json. Check the name.",
     );
   }
-  const state = (journal?.entries ?? []).reduce(replayed, emptyState);
+  const state = replayAll(journal?.entries ?? []);
   const journalChangedAt = journal === null ? 0 : (await stat(join(folder, journalFile))).mtimeMs;
   return { folder, journal, state, files, journalChangedAt };
 }

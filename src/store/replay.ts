@@ -88,6 +88,7 @@ export function changed(state: State, change: Change): Partial<State> {
     case "runs-added":
       return { runs: [...state.runs, ...change.runs] };
     case "recorded":
+      if (change.readings.length === 0) return {};
       return { readings: [...state.readings, ...change.readings.map(readingOf)] };
     case "imported":
       return {
