@@ -276,6 +276,8 @@ export interface ReviewQuestion {
 export interface RecipeView {
   /** In the shop's words, the best first. */
   readonly texts: readonly string[];
+  /** Combinations of levels for which there is none, each with its reason. */
+  readonly none: readonly string[];
   /** HTML of the table, from the library; empty where there is none. */
   readonly table: string;
   /** Why there is no recipe; empty where there is. */
@@ -283,6 +285,8 @@ export interface RecipeView {
 }
 
 export interface FitView {
+  /** Why this model, where none was asked for; else empty. */
+  readonly why: string;
   /** Of each factor, with its interval. */
   readonly sentences: readonly string[];
   /** What can't be told, and what else a reader should know. */
@@ -345,18 +349,25 @@ export type ImportOutcome =
 /** What is published of a trial. */
 export interface FindingAnswer {
   readonly head: TrialHead;
+  /** Names. */
+  readonly responses: readonly string[];
   /** Null until the trial was published. */
   readonly published: PublishedView | null;
   /** Why it can't be published now; empty where it can. */
   readonly refusal: string;
+  /** Why the page that lies there can't be read; empty where it can, or where there is none. */
+  readonly problem: string;
 }
 
 export interface PublishedView {
   /** Within the project's folder. */
   readonly page: string;
   readonly package: string;
-  /** ISO date of the page's file. */
+  /** ISO date of publication, as the page states it. */
   readonly date: string;
+  /** Changes whenever the page is written anew. */
+  readonly edition: string;
+  readonly softwareVersion: string;
   /** Checksum of the data that the page holds. */
   readonly checksum: string;
   /** True where the trial has changed since. */

@@ -1,3 +1,4 @@
+import { kinds } from "../layout/index.ts";
 import { parseTrialSpec, TrialError, type TrialSpec } from "../trial/index.ts";
 import {
   parseNumber,
@@ -92,8 +93,12 @@ function responseJson(
   return filled({ name: response.name.trim(), unit, aim: response.aim, limit });
 }
 
+/** Options that are a list of texts. */
+const textLists = new Set(["generators"]);
+
 /** An option of a layout: numbers and lists of numbers as such, everything else as the word it is. */
-function optionValue(text: string): unknown {
+function optionValue(name: string, text: string): unknown {
+  if (textLists.has(name)) return splitNames(text);
   const numbers = splitNumbers(text).map((part) => {
     try {
       return parseNumber(part);
@@ -149,7 +154,11 @@ function draftJson(slips: Slips, draft: Draft): Record<string, unknown> {
   if (draft.title.trim() === "") slips.missing("title", "A title.");
   if (draft.factors.length === 0) slips.missing("factors", "At least one factor.");
   if (draft.responses.length === 0) slips.missing("responses", "At least one response.");
-  const options = Object.entries(draft.layout.options).filter(([, text]) => text.trim() !== "");
+  // What was typed for another kind of layout waits in the form for its return.
+  const known = kinds.get(draft.layout.kind)?.known ?? Object.keys(draft.layout.options);
+  const options = Object.entries(draft.layout.options).filter(
+    ([name, text]) => text.trim() !== "" && known.includes(name),
+  );
   return filled({
     format: "trycut-trial/1",
     title: draft.title.trim() === "" ? undefined : draft.title.trim(),
@@ -161,7 +170,7 @@ function draftJson(slips: Slips, draft: Draft): Record<string, unknown> {
     responses: draft.responses.map((response, index) => responseJson(slips, response, index)),
     layout: {
       kind: draft.layout.kind,
-      ...Object.fromEntries(options.map(([name, text]) => [name, optionValue(text)])),
+      ...Object.fromEntries(options.map(([name, text]) => [name, optionValue(name, text)])),
     },
     held: heldJson(slips, draft.held),
     cutter: sectionJson(slips, "cutter", draft.cutter),

@@ -77,19 +77,21 @@ function recipeView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): Recipe
       ...(asked.factor === "" ? {} : { factor: asked.factor }),
     });
     return {
-      texts: found.recipes.map(({ text }) => text),
+      texts: found.recipes.filter(({ setting }) => setting !== null).map(({ text }) => text),
+      none: found.recipes.filter(({ setting }) => setting === null).map(({ text }) => text),
       table: tableHtmlOf(found.table, "Recipes"),
       refusal: "",
     };
   } catch (error) {
-    if (isRefusal(error)) return { texts: [], table: "", refusal: messageOf(error) };
+    if (isRefusal(error)) return { texts: [], none: [], table: "", refusal: messageOf(error) };
     throw error;
   }
 }
 
 /** A fit as it is shown: sentences and figures first, tables behind. */
-export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): FitView {
+export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why: string): FitView {
   return {
+    why,
     sentences: [...fit.effects.map(({ sentence }) => sentence), ...ratioSentences(fit)],
     cautions: [fit.noInterval, ...fit.inseparable.map(({ text }) => text)].filter((text) => text !== ""),
     facts: factsOf(fit),

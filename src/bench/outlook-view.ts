@@ -1,3 +1,4 @@
+import { powerFigure, type PowerCurve } from "../figure/index.ts";
 import { judge, type TermJudgement } from "../layout/index.ts";
 import type { Run, TrialSpec } from "../trial/index.ts";
 import {
@@ -13,6 +14,8 @@ import {
 import type { OutlookRow, OutlookView } from "./api.ts";
 import type { OutlookDraft } from "./draft.ts";
 import { isRefusal, messageOf } from "./error.ts";
+import { drawn } from "./plan-figures.ts";
+import { powerCurves } from "./power-curves.ts";
 
 /** A term that moves with the order more than this can hardly be told from steady wear: half its variance and more is the order's. */
 const followsAbove = 0.7;
@@ -52,6 +55,16 @@ function rowOf(term: TermJudgement, width: (value: number) => string, hasEffect:
   };
 }
 
+function powerFigures(curves: readonly PowerCurve[]): readonly string[] {
+  if (curves.length === 0) return [];
+  return drawn([
+    [
+      () => powerFigure(curves, { along: "passes", whole: "only" }),
+      "The chance of seeing the stated change, were the whole plan cut once, twice and so on.",
+    ],
+  ]);
+}
+
 /** What a plan can tell, for a guess of the scatter and a change worth knowing; a refusal in words where it can't be judged. */
 export function outlookView(
   spec: Pick<TrialSpec, "factors" | "responses">,
@@ -65,13 +78,14 @@ export function outlookView(
     const confidence = confidenceFrom(outlook.confidence);
     const sigma = given ?? 1;
     const known = given !== null;
-    const judged = judge(runs, spec.factors, {
+    const options = {
       model: outlook.model,
       sigma,
       effect: known ? effect : null,
       confidence,
       unit: known ? unit : "σ",
-    });
+    };
+    const judged = judge(runs, spec.factors, options);
     const width = (value: number) =>
       known
         ? formatQuantity(quantity(value, unit), { digits: 2 })
@@ -89,7 +103,7 @@ export function outlookView(
           ? "State the smallest change worth seeing to get the chance of seeing it."
           : ""
         : "No scatter is stated, so widths are in multiples of it (σ): state a guess to get them in the response's unit.",
-      figures: [],
+      figures: powerFigures(powerCurves(runs, spec.factors, options)),
     };
   } catch (error) {
     if (isRefusal(error)) return { refusal: messageOf(error) };

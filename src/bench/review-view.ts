@@ -1,4 +1,5 @@
-import { fitLinear, fitPowerLaw, ModelError, type Fit } from "../model/index.ts";
+import { chooseModel } from "../finding/index.ts";
+import { fitLinear, fitPowerLaw, observe, type Fit } from "../model/index.ts";
 import { remarks, type Remark } from "../review/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { settingText, type Trial, type TrialSpec } from "../trial/index.ts";
@@ -17,23 +18,24 @@ function linearModel(name: string): (typeof linearModels)[number] | undefined {
 interface Chosen {
   readonly fit: Fit;
   readonly model: string;
+  /** Why this one; empty where it was asked for. */
+  readonly why: string;
 }
 
-/** The model asked for; with none asked for the power law, which finish and tool life follow, where it can be fitted. */
+/** The model asked for; with none asked for, the one that a published page would use. */
 function chosenFit(trial: Trial, response: string, { model, confidence }: ReviewQuestion): Chosen {
   const options = { response, confidence: confidenceFrom(confidence) };
-  const linear = linearModel(model);
-  if (linear !== undefined) return { fit: fitLinear(trial, { ...options, model: linear }), model: linear };
-  const hasQuantity = trial.spec.factors.some((factor) => factor.kind === "quantity");
-  if (model === "power-law") return { fit: fitPowerLaw(trial, options), model };
-  if (hasQuantity) {
-    try {
-      return { fit: fitPowerLaw(trial, options), model: "power-law" };
-    } catch (error) {
-      if (!(error instanceof ModelError)) throw error;
-    }
+  if (model === "power-law") return { fit: fitPowerLaw(trial, options), model, why: "" };
+  const asked = linearModel(model);
+  if (asked !== undefined) {
+    return { fit: fitLinear(trial, { ...options, model: asked }), model: asked, why: "" };
   }
-  return { fit: fitLinear(trial, { ...options, model: "main" }), model: "main" };
+  const choice = chooseModel(observe(trial, response));
+  const fit =
+    choice.model === "power-law"
+      ? fitPowerLaw(trial, options)
+      : fitLinear(trial, { ...options, model: choice.model, log: choice.log });
+  return { fit, model: choice.model, why: choice.reason };
 }
 
 function remarkView(remark: Remark, spec: TrialSpec): RemarkView {
@@ -64,9 +66,9 @@ export function reviewView(trial: TrialFolder, question: ReviewQuestion, now: Da
   };
   const noticed = (fit?: Fit) => remarks(trial, fit).map((remark) => remarkView(remark, spec));
   try {
-    const { fit, model } = chosenFit(trial, response, question);
+    const { fit, model, why } = chosenFit(trial, response, question);
     const asked = { ...question, response, model };
-    return { ...base, asked, remarks: noticed(fit), fit: fitView(trial, fit, asked), refusal: "" };
+    return { ...base, asked, remarks: noticed(fit), fit: fitView(trial, fit, asked, why), refusal: "" };
   } catch (error) {
     if (!isRefusal(error)) throw error;
     return {

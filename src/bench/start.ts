@@ -47,15 +47,26 @@ function untilStopped(): AbortSignal {
   return stop.signal;
 }
 
+/** How long the first page has the machine for itself. */
+const firstPageMs = 1_500;
+
 /**
- * Loads the floors that the first pages need once the bench answers, lightest first, so that neither the start nor the
- * first click waits for them. What fails to load says so to the request that needs it.
+ * Loads the heavier floors once the list of trials has been shown, before they are asked for. What fails to load says so to
+ * the request that needs it.
  */
-async function warmUp(): Promise<void> {
-  await import("../store/index.ts").catch(() => undefined);
-  await import("./run-sheet-view.ts").catch(() => undefined);
-  await import("./plan-view.ts").catch(() => undefined);
-  await import("./review-view.ts").catch(() => undefined);
+function warmUp(signal: AbortSignal): void {
+  const timer = setTimeout(() => {
+    void (async () => {
+      for (const load of [
+        () => import("./run-sheet-view.ts"),
+        () => import("./plan-view.ts"),
+        () => import("./review-view.ts"),
+      ]) {
+        if (!signal.aborted) await load().catch(() => undefined);
+      }
+    })();
+  }, firstPageMs);
+  timer.unref();
 }
 
 /**
@@ -75,6 +86,8 @@ export async function startBench(options: StartOptions): Promise<StartedBench> {
   const out = options.out ?? ((text: string) => void process.stdout.write(`${text}\n`));
   const error = options.error ?? ((text: string) => void process.stderr.write(`${text}\n`));
 
+  // The list of trials is opened first: what it needs loads while the port is being opened.
+  void import("../store/index.ts").catch(() => undefined);
   const warning = exposureWarning(host);
   if (warning !== "") error(warning);
   await ensureClient();
@@ -106,7 +119,7 @@ export async function startBench(options: StartOptions): Promise<StartedBench> {
     setTimeout(() => server.closeAllConnections(), graceMs).unref();
     return closed;
   };
-  void warmUp();
+  warmUp(ending.signal);
   if (signal.aborted) await close();
   else signal.addEventListener("abort", () => void close(), { once: true });
   if (open === "where-possible") openBrowser(url);

@@ -3,7 +3,9 @@ import { draftAnswer } from "../../src/bench/draft-answer.ts";
 import { specFromDraft } from "../../src/bench/draft-to-spec.ts";
 import type { Draft } from "../../src/bench/draft.ts";
 import { emptyDraft } from "../../src/bench/empty-draft.ts";
+import { kinds, layOut } from "../../src/layout/index.ts";
 import { splitNames, splitNumbers } from "../../src/bench/typed-list.ts";
+import { powerCurves } from "../../src/bench/power-curves.ts";
 import { noOutlook } from "../../src/bench/outlook-view.ts";
 
 const empty = emptyDraft(new Date("2026-03-02T09:30:00Z"));
@@ -152,4 +154,46 @@ test("a scatter that is no number is said, and the plan stays in sight", () => {
   const { plan } = draftAnswer(filled(), { ...noOutlook, sigma: "little" }, []);
   expect(plan?.runs).toHaveLength(8);
   expect(plan?.outlook).toHaveProperty("refusal");
+});
+
+test("options typed for another kind of layout wait, and are not refused", () => {
+  const options = { replicates: "2", anchorEvery: "4", resolution: "5", seed: "7" };
+  const { problems, spec } = specFromDraft(filled({ layout: { kind: "factorial", options } }));
+  expect(problems).toEqual([]);
+  expect(spec?.layout).toEqual({ kind: "factorial", replicates: 2, seed: 7 });
+});
+
+test("generators are a list of texts", () => {
+  const options = { generators: "D = ABC; E = ABD" };
+  const { spec } = specFromDraft(filled({ layout: { kind: "fraction", options } }));
+  expect(spec?.layout).toEqual({ kind: "fraction", generators: ["D = ABC", "E = ABD"] });
+});
+
+test("every kind of layout that the form offers can be laid out from it", () => {
+  const quantity = (name: string) => ({ ...feed, name, unit: "mm", low: "1", high: "2" });
+  const factors = ["a", "b", "c", "d"].map(quantity);
+  for (const kind of [...kinds.keys()].filter((name) => name !== "given")) {
+    const draft = filled({
+      factors: kind === "latin-square" ? factors.slice(0, 3) : factors,
+      layout: { kind, options: {} },
+    });
+    const { problems, plan } = draftAnswer(draft, noOutlook, []);
+    expect(problems, kind).toEqual([]);
+    expect(plan?.runs.length, kind).toBeGreaterThan(3);
+    expect(plan?.figures.length, kind).toBeGreaterThan(0);
+  }
+});
+
+test("the chance of seeing the stated change is drawn against the passes, once for effects known alike", () => {
+  const draft = filled();
+  const { spec } = specFromDraft(draft);
+  if (spec === null) throw new Error("no spec");
+  const { runs } = layOut(spec);
+  const curves = powerCurves(runs, spec.factors, { sigma: 0.1, effect: 0.2 });
+  expect(curves).toHaveLength(1);
+  expect(curves[0]?.points.map(({ x }) => x)).toEqual([8, 16, 24, 32, 40]);
+  const powers = curves[0]?.points.map(({ power }) => power) ?? [];
+  expect([...powers].sort((a, b) => a - b)).toEqual(powers);
+  const { plan } = draftAnswer(draft, { ...noOutlook, sigma: "0.1", effect: "0.2" }, []);
+  expect(plan?.outlook).toHaveProperty("figures.0", expect.stringContaining("<svg"));
 });

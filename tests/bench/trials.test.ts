@@ -13,31 +13,8 @@ import type {
 import { createTrial, openTrial } from "../../src/store/index.ts";
 import { layOut } from "../../src/layout/index.ts";
 import { parseTrialSpec } from "../../src/trial/index.ts";
-import { benchUnderTest, newProject, type BenchUnderTest } from "./bench-under-test.ts";
-
-const json = {
-  title: "Pump cover, sealing face",
-  question: "What moves Ra?",
-  dataKind: "invented",
-  factors: [
-    { name: "feed", kind: "quantity", unit: "mm/rev", low: 0.08, high: 0.24 },
-    { name: "edge", kind: "category", levels: ["fresh", "used"] },
-  ],
-  responses: [{ name: "Ra", unit: "µm", aim: "smaller", limit: 0.8 }],
-  layout: { kind: "factorial", replicates: 2, seed: 7 },
-  held: { depth: "0.1 mm" },
-};
-
-async function withTrial(): Promise<BenchUnderTest> {
-  const root = await newProject();
-  const spec = parseTrialSpec(json);
-  await createTrial(join(root, "experiments"), "seal-face", spec, layOut(spec).runs);
-  return benchUnderTest({ root });
-}
-
-async function answer<Answer>(response: Response): Promise<Answer> {
-  return (await response.json()) as Answer;
-}
+import { benchUnderTest } from "./bench-under-test.ts";
+import { answer, trialJson, withTrial } from "./trial-under-test.ts";
 
 const at = (run: number, part: object = {}) => ({
   run,
@@ -220,17 +197,25 @@ test("runs are added to a plan, within its limits", async () => {
   expect(added.status).toBe(201);
   expect(await added.json()).toEqual({ runs: 9 });
   const { plan } = await answer<PlanAnswer>(await get("/api/trials/seal-face/plan"));
-  expect(plan?.runs[8]).toMatchObject({ run: 9, role: "added", settings: ["0.16 mm/rev", "fresh"] });
+  expect(plan?.runs[8]).toMatchObject({
+    run: 9,
+    block: 2,
+    role: "added",
+    settings: ["0.16 mm/rev", "fresh"],
+  });
   expect((await post("/api/trials/seal-face/runs", { runs: [{ feed: 0.16, edge: "blunt" }] })).status).toBe(
     422,
   );
   expect((await post("/api/trials/seal-face/runs", { runs: [] })).status).toBe(400);
+  await post("/api/trials/seal-face/runs", { runs: [{ feed: 0.16, edge: "used" }], block: "last" });
+  const later = await answer<PlanAnswer>(await get("/api/trials/seal-face/plan"));
+  expect(later.plan?.runs[9]).toMatchObject({ run: 10, block: 2 });
 });
 
 test("a trial outside the project can't be reached by any spelling of its name", async () => {
   const { get, post, root } = await withTrial();
   const outside = await mkdtemp(join(tmpdir(), "trycut-outside-"));
-  const spec = parseTrialSpec(json);
+  const spec = parseTrialSpec(trialJson);
   await createTrial(outside, "secret", spec, layOut(spec).runs);
   await symlink(join(outside, "secret"), join(root, "experiments", "link"));
   const spellings = [

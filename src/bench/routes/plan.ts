@@ -12,6 +12,8 @@ const addition = z.strictObject({
     .array(z.record(z.string(), z.union([z.number(), z.string()])))
     .min(1)
     .max(1_000),
+  /** "own": another day, edge or set-up, told apart from what was cut before; "last": as the last block goes on. */
+  block: z.enum(["own", "last"]).default("own"),
 });
 
 function outlookIn(request: Context): OutlookDraft {
@@ -53,13 +55,14 @@ export const addPlanRoutes: AddRoutes = (bench, { root, clock }) => {
   });
 
   bench.post("/api/trials/:name/runs", async (request) => {
-    const { runs: settings } = await jsonBody(request, addition);
+    const { runs: settings, block: which } = await jsonBody(request, addition);
     const trial = await openProjectTrial(root, request);
     const [{ checkLimits }, { addRuns }] = await Promise.all([
       import("../../layout/index.ts"),
       import("../../store/index.ts"),
     ]);
-    const block = Math.max(0, ...trial.runs.map((run) => run.block)) + 1;
+    const last = Math.max(1, ...trial.runs.map((run) => run.block));
+    const block = which === "last" ? last : last + 1;
     const added = settings.map((each, index) => ({
       run: trial.runs.length + index + 1,
       standard: trial.runs.length + index + 1,
@@ -70,7 +73,7 @@ export const addPlanRoutes: AddRoutes = (bench, { root, clock }) => {
     checkLimits(trial.spec, [...trial.runs, ...added]);
     const { runs } = await addRuns(
       trial.folder,
-      settings.map((each) => ({ settings: each })),
+      settings.map((each) => ({ settings: each, block })),
       { now: clock },
     );
     return request.json({ runs: runs.length }, 201);

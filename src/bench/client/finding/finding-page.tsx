@@ -3,8 +3,10 @@ import { useEffect } from "preact/hooks";
 import type { FindingAnswer, PublishedView } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { ask, messageOf, tell } from "../ask.ts";
+import { ChoiceField } from "../fields/choice-field.tsx";
+import { TextField } from "../fields/text-field.tsx";
 import { useLive } from "../live.ts";
-import { addressOf } from "../place.ts";
+import { addressOf, changeQuery, place } from "../place.ts";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
 
@@ -23,12 +25,22 @@ async function load(trial: string): Promise<void> {
   }
 }
 
+/** What the page is to be made with: in the address, so that the review can hand it on. */
+function choicesIn(query: URLSearchParams): object {
+  const models = [...query].filter(([name, model]) => name.startsWith("model.") && model !== "");
+  return {
+    confidence: query.get("confidence") ?? "",
+    assurance: query.get("assurance") ?? "",
+    models: Object.fromEntries(models.map(([name, model]) => [name.slice("model.".length), model])),
+  };
+}
+
 async function publish(trial: string): Promise<void> {
   publishing.value = true;
   try {
-    await tell(addressFor(trial), {});
+    answer.value = await tell<FindingAnswer>(addressFor(trial), choicesIn(place.value.query));
+    failure.value = "";
     announce("Published.");
-    await load(trial);
   } catch (error) {
     failure.value = messageOf(error);
   } finally {
@@ -55,6 +67,52 @@ function PublishButton({
   );
 }
 
+const models = [
+  ["", "As the plan decides"],
+  ["power-law", "Power law"],
+  ["main", "Each factor by itself"],
+  ["interactions", "Factors and their pairs"],
+  ["surface", "Factors, pairs and curvature"],
+] as const;
+
+function MadeWith({ responses }: { readonly responses: readonly string[] }) {
+  const { query } = place.value;
+  const set = (name: string, value: string) => changeQuery({ [name]: value === "" ? null : value });
+  return (
+    <section class="view no-print" aria-labelledby="made-with">
+      <h2 id="made-with">What the page is made with</h2>
+      <div class="row">
+        {responses.map((name) => (
+          <ChoiceField
+            key={name}
+            id={`model-${name}`}
+            label={`Model for ${name}`}
+            value={models.find(([model]) => model === query.get(`model.${name}`))?.[0] ?? ""}
+            choices={models}
+            onValue={(model) => set(`model.${name}`, model)}
+          />
+        ))}
+        <TextField
+          id="confidence"
+          class="short"
+          label="Confidence, %"
+          value={query.get("confidence") ?? ""}
+          onValue={(text) => set("confidence", text)}
+          hint="Of intervals; 95 unless stated"
+        />
+        <TextField
+          id="assurance"
+          class="short"
+          label="Assurance, %"
+          value={query.get("assurance") ?? ""}
+          onValue={(text) => set("assurance", text)}
+          hint="Of recipes; 95 unless stated"
+        />
+      </div>
+    </section>
+  );
+}
+
 function Published({ trial, published }: { readonly trial: string; readonly published: PublishedView }) {
   const page = `${addressFor(trial)}/page`;
   return (
@@ -77,7 +135,9 @@ function Published({ trial, published }: { readonly trial: string; readonly publ
           </div>
           <div>
             <dt>Made</dt>
-            <dd>{published.date}</dd>
+            <dd>
+              {published.date}, with Trycut {published.softwareVersion}
+            </dd>
           </div>
           <div>
             <dt>Checksum of its data</dt>
@@ -99,7 +159,8 @@ function Published({ trial, published }: { readonly trial: string; readonly publ
           class="finding"
           title="The published page"
           sandbox="allow-downloads"
-          src={`${page}?of=${published.checksum}`}
+          key={published.edition}
+          src={`${page}?edition=${published.edition}`}
         />
       </section>
     </>
@@ -136,14 +197,25 @@ export function FindingPage({ trial }: { readonly trial: string }) {
             <a href={addressOf("trials", trial, "run-sheet")}>Go to the run sheet</a>
           </p>
         </Refusal>
-      ) : got.published === null ? (
-        <p class="measure">
-          Nothing is published yet. The page will hold the question, the plan, every reading, the results with
-          their intervals, the remarks and the cautions; the data package holds the same data as CSV files
-          with a description.
-        </p>
       ) : (
-        <Published trial={trial} published={got.published} />
+        <>
+          {got.problem === "" ? null : (
+            <div class="amber-box">
+              <p class="message">
+                <strong>The page that lies there can't be read.</strong> {got.problem}
+              </p>
+            </div>
+          )}
+          {got.published === null ? (
+            <p class="measure">
+              Nothing is published yet. The page will hold the question, the plan, every reading, the results
+              with their intervals, the remarks and the cautions; the data package holds the same data as CSV
+              files with a description.
+            </p>
+          ) : null}
+          <MadeWith responses={got.responses} />
+          {got.published === null ? null : <Published trial={trial} published={got.published} />}
+        </>
       )}
     </TrialSheetFrame>
   );

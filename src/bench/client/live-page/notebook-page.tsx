@@ -5,6 +5,7 @@ import { announce } from "../announce.tsx";
 import { messageOf, tell } from "../ask.ts";
 import { useLive } from "../live.ts";
 import { addressOf, changeQuery, place } from "../place.ts";
+import { useEntryStyle } from "../sheet/made.tsx";
 import { Refusal } from "../sheet/notice.tsx";
 import { Sheet } from "../sheet/sheet.tsx";
 import type { TitleCell } from "../sheet/title-block.tsx";
@@ -68,6 +69,7 @@ function answer(event: Event): void {
 
 function Entries() {
   useKeptFocus();
+  useEntryStyle();
   return (
     <div
       class="entries live"

@@ -35,6 +35,7 @@ export function LayoutPart() {
   const chosen = kinds.find(({ kind }) => kind === layout.kind);
   const options = chosen?.options ?? [];
   const first = firstOptions.filter((name) => options.includes(name));
+  const inFile = options.filter((name) => optionWords[name] === undefined);
   const others = options.filter((name) => !first.includes(name) && optionWords[name] !== undefined);
   return (
     <section class="view" aria-labelledby="part-layout">
@@ -65,6 +66,12 @@ export function LayoutPart() {
             ))}
           </div>
         </details>
+      )}
+      {inFile.length === 0 ? null : (
+        <p class="soft small">
+          This layout also takes {inFile.join(", ")}: written in trial.json, which can be laid out on the Plan
+          sheet.
+        </p>
       )}
     </section>
   );

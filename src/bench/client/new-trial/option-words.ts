@@ -39,7 +39,71 @@ export const optionWords: Readonly<Record<string, OptionWords>> = {
   anchorEvery: { label: "Anchor after every", hint: "Passes between two at one fixed setting; 0 for none" },
   anchor: { label: "Anchor setting", hint: "Empty: the middle setting" },
   levels: { label: "Levels", hint: "How many for each quantity without settings of its own" },
+  runs: { label: "Runs", hint: "Empty: the fewest that will do" },
+  resolution: {
+    label: "Keep apart",
+    hint: "What must not be mixed up",
+    choices: [
+      ["", "As the number of runs allows"],
+      ["3", "Single factors from one another"],
+      ["4", "and from pairs of factors"],
+      ["5", "and pairs from one another"],
+    ],
+  },
+  generators: { label: "Generators", hint: "Such as: coolant = feed × speed. Empty: the best known" },
+  foldOver: { label: "Fold over", hint: "none, all, or a factor: cuts again with signs reversed" },
+  part: { label: "Which fraction", hint: "1 unless stated" },
+  extra: { label: "Extra runs", hint: "For more freedom to judge scatter" },
+  axial: {
+    label: "Axial runs",
+    hint: "How far out they stand",
+    choices: [
+      ["", "Rotatable"],
+      ["face", "On the faces"],
+      ["block-orthogonal", "Clear of blocks"],
+      ["spherical", "As far as the corners"],
+    ],
+  },
+  cube: { label: "Corners", hint: "full, or a number of runs" },
+  range: {
+    label: "Low and high are",
+    hint: "Nothing is cut beyond the axial runs",
+    choices: [
+      ["", "The corners"],
+      ["axial", "The axial runs"],
+    ],
+  },
+  criterion: {
+    label: "Best for",
+    hint: "What the search narrows",
+    choices: [
+      ["", "All effects together"],
+      ["I", "Predictions over the range"],
+      ["A", "Effects on average"],
+    ],
+  },
+  terms: {
+    label: "To be told",
+    hint: "The model that the runs must carry",
+    choices: [
+      ["", "Factors and their pairs"],
+      ["main", "Each factor by itself"],
+      ["surface", "Factors, pairs and curvature"],
+    ],
+  },
+  starts: { label: "Starts of the search", hint: "40 unless stated; more take longer" },
 };
 
 /** The most used ones are asked for at once, the others on demand. */
-export const firstOptions = ["replicates", "centrePoints", "order", "points", "anchorEvery", "runs", "seed"];
+export const firstOptions = [
+  "runs",
+  "resolution",
+  "terms",
+  "axial",
+  "replicates",
+  "centrePoints",
+  "points",
+  "anchorEvery",
+  "order",
+  "seed",
+];

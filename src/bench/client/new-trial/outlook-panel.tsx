@@ -114,7 +114,12 @@ export function OutlookPanel() {
           )}
           <CostTable cost={said.plan.cost} />
           <OrderRules plan={said.plan} />
-          <Figures figures={said.plan.figures} />
+          <Figures
+            figures={[
+              ...said.plan.figures,
+              ...("refusal" in said.plan.outlook ? [] : said.plan.outlook.figures),
+            ]}
+          />
           <details>
             <summary>The {said.plan.runs.length} runs in cutting order</summary>
             <RunTable plan={said.plan} />

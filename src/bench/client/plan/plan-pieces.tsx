@@ -1,5 +1,5 @@
 import type { CostLine, FactorView, OutlookView, PlanView } from "../../api.ts";
-import { Made } from "../sheet/made.tsx";
+import { Entries, Made } from "../sheet/made.tsx";
 
 /** What is varied and what stays still. */
 export function FactorList({ factors, held }: Pick<PlanView, "factors" | "held">) {
@@ -203,10 +203,10 @@ export function OrderRules({ plan }: { readonly plan: Pick<PlanView, "orderRules
 /** Figures made by the library, numbered through. */
 export function Figures({ figures }: { readonly figures: readonly string[] }) {
   return (
-    <div class="entries figures">
+    <Entries class="figures">
       {figures.map((html, index) => (
         <Made key={index} html={html} />
       ))}
-    </div>
+    </Entries>
   );
 }

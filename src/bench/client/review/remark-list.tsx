@@ -2,30 +2,42 @@ import { useSignal } from "@preact/signals";
 import type { RemarkView } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { messageOf, tell } from "../ask.ts";
-import { addressOf } from "../place.ts";
+import { ChoiceField } from "../fields/choice-field.tsx";
+import { Entries } from "../sheet/made.tsx";
 
-function AddRuns({
-  trial,
-  remark,
-  onAdded,
-}: {
+const blockChoices = [
+  ["own", "Later: another day, edge or set-up"],
+  ["last", "Now: the last block goes on"],
+] as const;
+
+interface AddRunsProps {
+  /** Of the remark among the others. */
+  readonly place: number;
   readonly trial: string;
   readonly remark: RemarkView;
-  readonly onAdded: () => void;
-}) {
+  readonly onAdded: (count: number) => void;
+}
+
+function AddRuns({ place, trial, remark, onAdded }: AddRunsProps) {
   const failure = useSignal("");
-  const added = useSignal(false);
+  const busy = useSignal(false);
+  const block = useSignal<"own" | "last">("own");
   const count = remark.addRuns.length;
   const words = count === 1 ? "this run" : `these ${count} runs`;
   const add = async () => {
+    busy.value = true;
     try {
-      await tell(`/api/trials/${encodeURIComponent(trial)}/runs`, { runs: remark.addRuns });
-      added.value = true;
+      await tell(`/api/trials/${encodeURIComponent(trial)}/runs`, {
+        runs: remark.addRuns,
+        block: block.value,
+      });
       failure.value = "";
       announce(`${count} ${count === 1 ? "run" : "runs"} added to the plan.`);
-      onAdded();
+      onAdded(count);
     } catch (error) {
       failure.value = messageOf(error);
+    } finally {
+      busy.value = false;
     }
   };
   return (
@@ -55,15 +67,18 @@ function AddRuns({
           {failure.value}
         </p>
       )}
-      {added.value ? (
-        <p>
-          Added. <a href={addressOf("trials", trial, "run-sheet")}>Cut them on the run sheet</a>
-        </p>
-      ) : (
-        <button type="button" class="no-print" onClick={() => void add()}>
+      <div class="row end no-print">
+        <ChoiceField
+          id={`block-${place}`}
+          label="To be cut"
+          value={block.value}
+          choices={blockChoices}
+          onValue={(value) => (block.value = value)}
+        />
+        <button type="button" disabled={busy.value} onClick={() => void add()}>
           Add {words} to the plan
         </button>
-      )}
+      </div>
     </div>
   );
 }
@@ -77,7 +92,7 @@ function runsText(runs: readonly number[]): string {
 interface RemarkListProps {
   readonly trial: string;
   readonly remarks: readonly RemarkView[];
-  readonly onAdded: () => void;
+  readonly onAdded: (count: number) => void;
 }
 
 /** What the data can't say or what looks wrong, each with its evidence, its mend, and the runs that would mend it. */
@@ -86,9 +101,9 @@ export function RemarkList({ trial, remarks, onAdded }: RemarkListProps) {
     return <p>Nothing was noticed that these data can't tell apart, and nothing that looks wrong.</p>;
   }
   return (
-    <div class="entries">
+    <Entries>
       <ul class="entry remarks">
-        {remarks.map((remark) => (
+        {remarks.map((remark, place) => (
           <li key={remark.title} class={`remark ${remark.weight}`}>
             <p class="tag">{remark.weight === "caution" ? "Caution" : "Note"}</p>
             <div>
@@ -101,12 +116,12 @@ export function RemarkList({ trial, remarks, onAdded }: RemarkListProps) {
               )}
               <p class="runs">{runsText(remark.runs)}</p>
               {remark.addRuns.length === 0 ? null : (
-                <AddRuns trial={trial} remark={remark} onAdded={onAdded} />
+                <AddRuns place={place} trial={trial} remark={remark} onAdded={onAdded} />
               )}
             </div>
           </li>
         ))}
       </ul>
-    </div>
+    </Entries>
   );
 }

@@ -8,13 +8,15 @@ import { TextField } from "../fields/text-field.tsx";
 import { useLive } from "../live.ts";
 import { addressOf, changeQuery, go, place } from "../place.ts";
 import { Figures } from "../plan/plan-pieces.tsx";
-import { Made } from "../sheet/made.tsx";
+import { Entries, Made } from "../sheet/made.tsx";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
 import { RemarkList } from "./remark-list.tsx";
 
 const answer = signal<ReviewAnswer | null>(null);
 const failure = signal("");
+/** How many runs were just added to the plan; the remark that wanted them may be gone by then. */
+const added = signal(0);
 
 const models = [
   ["power-law", "Power law"],
@@ -125,10 +127,22 @@ function RecipePart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: Fi
           <p key={text}>{text}</p>
         ))}
       </div>
+      {recipe.none.length === 0 ? null : (
+        <details open={recipe.texts.length === 0}>
+          <summary>
+            {recipe.none.length} {recipe.none.length === 1 ? "case" : "cases"} without a recipe
+          </summary>
+          <div class="sentences measure">
+            {recipe.none.map((text) => (
+              <p key={text}>{text}</p>
+            ))}
+          </div>
+        </details>
+      )}
       {recipe.table === "" ? null : (
-        <div class="entries">
+        <Entries>
           <Made html={recipe.table} />
-        </div>
+        </Entries>
       )}
     </section>
   );
@@ -140,12 +154,13 @@ function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitVi
       <section class="view" aria-labelledby="effects">
         <h2 id="effects">What moves {got.asked.response}</h2>
         <ModelForm got={got} />
+        {fit.why === "" ? null : <p class="soft small measure">{fit.why}</p>}
         {fit.cautions.map((text) => (
           <p class="amber-box" key={text}>
             {text}
           </p>
         ))}
-        <div class="entries figures">
+        <Entries class="figures">
           <div class="sentences">
             {fit.sentences.map((sentence) => (
               <p key={sentence}>{sentence}</p>
@@ -154,7 +169,7 @@ function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitVi
           {fit.figures.map((html, index) => (
             <Made key={index} html={html} />
           ))}
-        </div>
+        </Entries>
       </section>
       <RecipePart got={got} fit={fit} />
       <section class="view" aria-labelledby="checks">
@@ -175,23 +190,49 @@ function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitVi
         <Figures figures={fit.checks} />
         <details>
           <summary>The tables behind it</summary>
-          <div class="entries">
+          <Entries>
             {fit.tables.map((html, index) => (
               <Made key={index} html={html} />
             ))}
-          </div>
+          </Entries>
         </details>
       </section>
     </>
   );
 }
 
-function DoneForm({ trial }: { readonly trial: string }) {
+function Added({ trial }: { readonly trial: string }) {
+  if (added.value === 0) return null;
+  return (
+    <p class="done-note">
+      {added.value} {added.value === 1 ? "run was" : "runs were"} added to the plan.{" "}
+      <a href={addressOf("trials", trial, "run-sheet")}>
+        Cut {added.value === 1 ? "it" : "them"} by the run sheet
+      </a>
+    </p>
+  );
+}
+
+/** On to the finding, with the model and the confidence that were asked for here. */
+function findingAddress(trial: string, got: ReviewAnswer): string {
+  const { query } = place.value;
+  const carried = new URLSearchParams();
+  if (query.get("model")) carried.set(`model.${got.asked.response}`, got.asked.model);
+  for (const name of ["confidence", "assurance"]) {
+    const value = query.get(name);
+    if (value) carried.set(name, value);
+  }
+  const text = carried.toString();
+  return addressOf("trials", trial, "finding") + (text === "" ? "" : `?${text}`);
+}
+
+function DoneForm({ trial, got }: { readonly trial: string; readonly got: ReviewAnswer }) {
   const done = () => {
+    const address = findingAddress(trial, got);
     tell(`/api/trials/${encodeURIComponent(trial)}/review`, { note: "" }).then(
       () => {
         announce("Noted as looked over.");
-        go(addressOf("trials", trial, "finding"));
+        go(address);
       },
       (error: unknown) => (failure.value = messageOf(error)),
     );
@@ -207,6 +248,7 @@ function DoneForm({ trial }: { readonly trial: string }) {
 export function ReviewPage({ trial }: { readonly trial: string }) {
   useEffect(() => {
     answer.value = null;
+    added.value = 0;
     let timer: ReturnType<typeof setTimeout> | undefined;
     const stop = effect(() => {
       questionIn(place.value.query);
@@ -227,7 +269,7 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
       head={got?.head ?? null}
       heading="Review"
       lead="What the readings show, how sure that is, and what they can't tell."
-      beside={got?.fit ? <DoneForm trial={trial} /> : null}
+      beside={got?.fit ? <DoneForm trial={trial} got={got} /> : null}
     >
       {failure.value === "" ? null : <Refusal message={failure.value} />}
       {got === null ? (
@@ -239,7 +281,15 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
           {got.fit === null && got.remarks.length === 0 ? null : (
             <section class="view" aria-labelledby="remarks">
               <h2 id="remarks">Remarks</h2>
-              <RemarkList trial={trial} remarks={got.remarks} onAdded={() => void load(trial)} />
+              <Added trial={trial} />
+              <RemarkList
+                trial={trial}
+                remarks={got.remarks}
+                onAdded={(count) => {
+                  added.value = count;
+                  void load(trial);
+                }}
+              />
             </section>
           )}
           {got.fit === null ? (

@@ -112,14 +112,14 @@ export function SlotField({ slot, run, response, note, captioned }: SlotProps) {
   );
   if (reading) {
     return (
-      <div class="slot">
+      <div class={captioned ? "slot captioned" : "slot"}>
         {caption}
         <SavedReading reading={reading} slot={slot} label={label} />
       </div>
     );
   }
   return (
-    <div class={`slot ${entry?.state ?? ""}`}>
+    <div class={`slot ${captioned ? "captioned" : ""} ${entry?.state ?? ""}`}>
       {caption}
       <input
         id={id}
