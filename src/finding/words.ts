@@ -17,11 +17,6 @@ export function pText(p: number | null): string | null {
   return p < 1e-4 ? "below 0.0001" : String(Number(p.toPrecision(2)));
 }
 
-/** "a", "a and b", "a, b and c". */
-export function listed(names: readonly string[]): string {
-  return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
-}
-
 /** A number to `digits` significant digits. */
 export function digitsOf(value: number, digits: number): string {
   return formatNumber(value, { digits });

@@ -1,6 +1,7 @@
+import { listed } from "../units/index.ts";
 import type { Term } from "../model/index.ts";
 import type { CategoryFactor, Factor, Settings } from "../trial/index.ts";
-import { LayoutError, listed } from "./error.ts";
+import { LayoutError } from "./error.ts";
 import { codedSetting } from "./levels.ts";
 
 /**

@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import { z } from "zod";
-import { LayoutError, listed } from "./error.ts";
+import { LayoutError } from "./error.ts";
 
 /** Options that every kind takes; each kind's own stand beside them. */
 export interface CommonOptions {

@@ -23,9 +23,3 @@ export class LimitError extends Error {
     this.findings = findings;
   }
 }
-
-/** "a", "a and b", "a, b and c": for messages and sentences. */
-export function listed(words: readonly string[], last: "and" | "or" = "and"): string {
-  if (words.length < 2) return words.join("");
-  return `${words.slice(0, -1).join(", ")} ${last} ${words[words.length - 1] ?? ""}`;
-}

@@ -1,4 +1,5 @@
-import { LayoutError, listed } from "./error.ts";
+import { listed } from "../units/index.ts";
+import { LayoutError } from "./error.ts";
 import { boxBehnken } from "./kinds/box-behnken.ts";
 import { centralComposite } from "./kinds/central-composite.ts";
 import { definitiveScreening } from "./kinds/definitive-screening.ts";

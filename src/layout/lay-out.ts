@@ -1,6 +1,7 @@
+import { listed } from "../units/index.ts";
 import { passConditions } from "../cutting/index.ts";
 import type { Factor, TrialSpec } from "../trial/index.ts";
-import { LayoutError, listed } from "./error.ts";
+import { LayoutError } from "./error.ts";
 import { kindNamed } from "./kinds.ts";
 import type { CommonOptions } from "./common-options.ts";
 import type { Layout, LayoutContext, Predicate, StandardLayout } from "./layout.ts";

@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import type { Factor, QuantityFactor, Settings } from "../trial/index.ts";
-import { LayoutError, listed } from "./error.ts";
+import { LayoutError } from "./error.ts";
 import { settable } from "./levels.ts";
 import type { StandardLayout } from "./layout.ts";
 

@@ -1,4 +1,5 @@
-import { listed, modelError } from "./error.ts";
+import { listed } from "../units/index.ts";
+import { modelError } from "./error.ts";
 import { quantityValue } from "./design.ts";
 import { columnsAt, middleValues } from "./design-columns.ts";
 import type { Solved } from "./solved.ts";

@@ -1,4 +1,5 @@
-import { listed, modelError } from "./error.ts";
+import { listed } from "../units/index.ts";
+import { modelError } from "./error.ts";
 import type { Observation, ObservedBlocks, ObservedFactor } from "./observations.ts";
 import type { Term } from "./term.ts";
 

@@ -1,6 +1,6 @@
+import { listed } from "../units/index.ts";
 import { fAgainstResidual, jointSumOfSquares } from "./analysis.ts";
 import type { Source } from "./design.ts";
-import { listed } from "./error.ts";
 import type { Effect, InseparableSet, Interval, Unreplicated } from "./fit.ts";
 import type { ObservedFactor } from "./observations.ts";
 import type { Solved } from "./solved.ts";

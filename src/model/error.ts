@@ -7,9 +7,3 @@ export class ModelError extends Error {
 export function modelError(given: string, expected: string, mend = ""): ModelError {
   return new ModelError(`${given}; expected ${expected}.${mend === "" ? "" : ` ${mend}`}`);
 }
-
-/** "a", "a and b", "a, b and c". */
-export function listed(names: readonly string[], word: "and" | "or" = "and"): string {
-  if (names.length < 2) return names.join("");
-  return `${names.slice(0, -1).join(", ")} ${word} ${names.at(-1)!}`;
-}

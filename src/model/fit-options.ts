@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import type { Trial } from "../trial/index.ts";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import { observe } from "./observe.ts";
 import type { Observation, Observations, ObservedBlocks } from "./observations.ts";
 import { checkConfidence } from "./predict.ts";

@@ -1,4 +1,4 @@
-import { listed } from "./error.ts";
+import { listed } from "../units/index.ts";
 import type { Design } from "./design.ts";
 import type { InseparableSet } from "./fit.ts";
 import type { Solved } from "./solved.ts";

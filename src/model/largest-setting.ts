@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import type { Setting } from "../trial/index.ts";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import type { Fit, Prediction } from "./fit.ts";
 import type { ObservedFactor } from "./observations.ts";
 import { safePieces } from "./safe-pieces.ts";

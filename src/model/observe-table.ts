@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import type { Settings } from "../trial/index.ts";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import type { Observation, Observations } from "./observations.ts";
 import { averagedNote, mean, settingsKey } from "./observe.ts";
 import { repeatScatter } from "./repeat-scatter.ts";

@@ -1,6 +1,7 @@
+import { listed } from "../units/index.ts";
 import { readingsInUse, responseNamed, settingsAsCut } from "../trial/index.ts";
 import type { Factor, Reading, Response, Settings, Trial } from "../trial/index.ts";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import type { Observation, Observations, ObservedFactor } from "./observations.ts";
 import { repeatScatter } from "./repeat-scatter.ts";
 import type { PlacedReading } from "./repeat-scatter.ts";

@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import { combined, pointAt } from "./at-point.ts";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import type { Uncertain } from "./fit.ts";
 import type { Solved } from "./solved.ts";
 import { interval, withReason } from "./words.ts";

@@ -1,9 +1,8 @@
 import { settingText } from "../trial/index.ts";
 import type { Setting, Trial } from "../trial/index.ts";
-import { formatNumber, formatQuantity, isUnit, quantity } from "../units/index.ts";
+import { formatNumber, formatQuantity, isUnit, quantity, listed } from "../units/index.ts";
 import type { Fit } from "./fit.ts";
 import type { Recipe } from "./recipe.ts";
-import { listed } from "./error.ts";
 import { percent, unitText } from "./words.ts";
 
 /** A recipe as a sentence: setting, what it keeps and how surely, what it gains, what to mind. */

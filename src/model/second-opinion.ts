@@ -1,5 +1,6 @@
+import { listed } from "../units/index.ts";
 import { TheilSenRegression } from "ml-regression";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import type { Coefficient, Fit } from "./fit.ts";
 import { percent, rounded, unitText } from "./words.ts";
 

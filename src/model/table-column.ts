@@ -1,6 +1,6 @@
-import { parseNumber } from "../units/index.ts";
+import { parseNumber, listed } from "../units/index.ts";
 import type { Setting } from "../trial/index.ts";
-import { listed, modelError } from "./error.ts";
+import { modelError } from "./error.ts";
 import type { ObservedFactor } from "./observations.ts";
 
 type Cell = string | number | null;

@@ -1,4 +1,5 @@
-import { listed, modelError } from "./error.ts";
+import { listed } from "../units/index.ts";
+import { modelError } from "./error.ts";
 import type { ObservedFactor } from "./observations.ts";
 import { intercept, main, squared, termKey, times } from "./term.ts";
 import type { ModelKind, Term } from "./term.ts";

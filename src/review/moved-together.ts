@@ -1,8 +1,9 @@
+import { listed } from "../units/index.ts";
 import { leastSquares } from "../numerics/index.ts";
 import type { Settings } from "../trial/index.ts";
 import type { Check, ReviewContext, ReviewedFactor } from "./context.ts";
 import { mainEffectColumns } from "./main-effect-columns.ts";
-import { inWords, runsInWords } from "./words.ts";
+import { runsInWords } from "./words.ts";
 import { separatingRuns, usualSettings } from "./separating-runs.ts";
 import { withinLimits } from "./within-limits.ts";
 
@@ -14,7 +15,7 @@ export const movedTogether: Check = (context) => {
   if (sets.length === 0) return [];
   const addRuns = separatingRuns(moved, runs, { allowed: withinLimits(trial) });
   return sets.map((factors) => {
-    const names = inWords(factors.map(({ name }) => name));
+    const names = listed(factors.map(({ name }) => name));
     return {
       kind: "moved-together",
       weight: "caution",
@@ -82,7 +83,7 @@ function evidenceFor(factors: readonly ReviewedFactor[], context: ReviewContext)
           first?.settings[factor.name] ?? usual[factor.name],
         )}`,
     );
-    return `${inWords(steps)}, all at once and only in ${runsInWords(changed)}; in the other ${runs.length - changed.length} runs all stayed as they were.`;
+    return `${listed(steps)}, all at once and only in ${runsInWords(changed)}; in the other ${runs.length - changed.length} runs all stayed as they were.`;
   }
-  return `Over all ${runs.length} runs the settings of ${inWords(factors.map(({ name }) => name))} follow from one another exactly.`;
+  return `Over all ${runs.length} runs the settings of ${listed(factors.map(({ name }) => name))} follow from one another exactly.`;
 }

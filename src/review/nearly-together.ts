@@ -1,8 +1,8 @@
+import { listed } from "../units/index.ts";
 import type { Remark } from "./remark.ts";
 import type { Check } from "./context.ts";
 import { intervalInflation } from "./inflation.ts";
 import { mainEffectColumns } from "./main-effect-columns.ts";
-import { inWords } from "./words.ts";
 
 /**
  * At three times the width the trial would need nine times the passes to know the effect as well, so the runs hardly tell the factors
@@ -24,7 +24,7 @@ export const nearlyTogether: Check = ({ moved, runs }) => {
   const remark: Remark = {
     kind: "nearly-together",
     weight: "caution",
-    title: `${inWords(wide.map(({ factor }) => factor.name))} moved almost together: their effects are hard to tell apart.`,
+    title: `${listed(wide.map(({ factor }) => factor.name))} moved almost together: their effects are hard to tell apart.`,
     evidence: `Because they rose and fell with one another, the interval of an effect is up to ${worst.toFixed(1)} times as wide as in a trial of as many runs where they move independently.`,
     mend: "Cut a few more passes in which one of them is high while the other is low.",
     runs: [],

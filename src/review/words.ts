@@ -1,8 +1,4 @@
-/** "feed", "feed and speed", "feed, speed and edge". */
-export function inWords(parts: readonly string[]): string {
-  if (parts.length < 2) return parts.join("");
-  return `${parts.slice(0, -1).join(", ")} and ${parts[parts.length - 1]}`;
-}
+import { listed } from "../units/index.ts";
 
 /** "run 9", "runs 2, 5 and 9", "runs 1 to 24"; long lists are cut with their number said. */
 export function runsInWords(runs: readonly number[]): string {
@@ -10,7 +6,7 @@ export function runsInWords(runs: readonly number[]): string {
   const consecutive = runs.every((run, index) => index === 0 || run === runs[index - 1] + 1);
   if (consecutive && runs.length > 2) return `runs ${runs[0]} to ${runs[runs.length - 1]}`;
   if (runs.length > 12) return `${runs.length} runs (${runs.slice(0, 6).join(", ")} and on)`;
-  return `runs ${inWords(runs.map(String))}`;
+  return `runs ${listed(runs.map(String))}`;
 }
 
 /** A probability to two significant digits, "under 0.0001" below that. */

@@ -1,3 +1,4 @@
+import { listed } from "./listed.ts";
 import type { Quantity } from "./quantity.ts";
 
 /** One way to read a text that can be read in more than one way. */
@@ -69,10 +70,4 @@ export function valueOrThrow<T>(answer: Answer<T>): T {
 function howToWrite(choices: readonly Choice[]): string {
   const ways = choices.map((choice) => `"${choice.write}" for ${choice.meaning}`);
   return `Write ${listed(ways, "or")}.`;
-}
-
-/** "a", "a or b", "a, b or c". */
-export function listed(words: readonly string[], link: "or" | "and"): string {
-  if (words.length < 2) return words.join("");
-  return `${words.slice(0, -1).join(", ")} ${link} ${words[words.length - 1]}`;
 }

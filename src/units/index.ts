@@ -14,6 +14,7 @@ export { parseQuantity, readQuantity } from "./quantity-text.ts";
 
 export type { NumberFormatOptions } from "./format-number.ts";
 export { formatNumber } from "./format-number.ts";
+export { listed } from "./listed.ts";
 export type { QuantityFormatOptions } from "./format-quantity.ts";
 export { formatQuantity, withUnit } from "./format-quantity.ts";
 export type { UnitSystem } from "./system.ts";

@@ -1,4 +1,5 @@
-import { answered, asked, listed, refused, valueOrThrow } from "./error.ts";
+import { listed } from "./listed.ts";
+import { answered, asked, refused, valueOrThrow } from "./error.ts";
 import type { Answer, Choice } from "./error.ts";
 import { formatQuantity } from "./format-quantity.ts";
 import { readExactNumber } from "./number-text.ts";

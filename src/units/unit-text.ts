@@ -1,4 +1,5 @@
-import { answered, asked, listed, refused, valueOrThrow } from "./error.ts";
+import { listed } from "./listed.ts";
+import { answered, asked, refused, valueOrThrow } from "./error.ts";
 import type { Answer } from "./error.ts";
 import { plainText } from "./typed-text.ts";
 import { doubtfulAliases, doubtfulSpellings, partSpellings, unitSpellings } from "./unit-names-typed.ts";

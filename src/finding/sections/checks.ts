@@ -1,9 +1,10 @@
+import { listed } from "../../units/index.ts";
 import { normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
 import { secondOpinion, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
-import { digitsOf, listed, pText } from "../words.ts";
+import { digitsOf, pText } from "../words.ts";
 import { figurePart } from "./found.ts";
 
 /** Whether the model is to be believed: lack of fit, a second opinion, drift, residuals. */

@@ -1,8 +1,9 @@
+import { listed } from "../../units/index.ts";
 import { layoutFigure, orderStripFigure } from "../../figure/index.ts";
 import { layOut, LayoutError } from "../../layout/index.ts";
 import { settingsAsCut, settingText, type Factor, type Trial } from "../../trial/index.ts";
 import type { Part, Section } from "../part.ts";
-import { counted, listed, typedInBothSystems } from "../words.ts";
+import { counted, typedInBothSystems } from "../words.ts";
 import { figurePart } from "./found.ts";
 
 /** How it was cut: layout and order, factors, machine, what stayed still, the runs, and what was cut otherwise than planned. */

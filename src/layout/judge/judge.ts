@@ -1,6 +1,7 @@
+import { listed } from "../../units/index.ts";
 import { nonCentralTCdf, tQuantile } from "../../numerics/index.ts";
 import type { Factor, Run } from "../../trial/index.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import type { Judgement, TermJudgement } from "../judgement.ts";
 import { correlationOf, standardised } from "./correlation.ts";
 import { EFFICIENCY_REFERENCE, efficiencyOf } from "./efficiency.ts";

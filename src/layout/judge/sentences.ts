@@ -1,5 +1,5 @@
+import { listed } from "../../units/index.ts";
 import type { Factor } from "../../trial/index.ts";
-import { listed } from "../error.ts";
 import type { Judgement, TermJudgement } from "../judgement.ts";
 
 /** Correlations above this are worth a sentence: a tenth of the variance is shared. */

@@ -1,9 +1,10 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import type { Factor } from "../../trial/index.ts";
 import { commonShape, wholeNumber } from "../common-options.ts";
 import { numbered, type UnnumberedRun } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { categoryCombinations, quantitiesOf, settingAt } from "../levels.ts";
 import { axialDistance } from "../surface/axial-distance.ts";
 import { cubeOf } from "../surface/cube.ts";

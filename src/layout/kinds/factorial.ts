@@ -1,9 +1,10 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import type { Factor, Setting } from "../../trial/index.ts";
 import { commonShape, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, centreNotes, centreRuns, numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
 import { combinations, levelsOf } from "../levels.ts";
 import { layOutRegular } from "../two-level/lay-out-regular.ts";

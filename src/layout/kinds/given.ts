@@ -1,9 +1,10 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import type { Factor, Settings } from "../../trial/index.ts";
 import { commonShape } from "../common-options.ts";
 import { numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { codedSetting } from "../levels.ts";
 
 const schema = z.strictObject({

@@ -1,3 +1,4 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import { seededRandom } from "../../numerics/index.ts";
 import type { Factor } from "../../trial/index.ts";
@@ -5,7 +6,7 @@ import { galoisField, primePower } from "../algebra/galois-field.ts";
 import { commonShape, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { levelsOf } from "../levels.ts";
 
 const schema = z.strictObject({

@@ -1,3 +1,4 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import type { Factor } from "../../trial/index.ts";
 import { assignClear } from "../arrays/assign.ts";
@@ -7,7 +8,7 @@ import type { ArrayColumns } from "../arrays/linear-array.ts";
 import { commonShape, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, centreNotes, centreRuns, numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { levelsOf } from "../levels.ts";
 
 const schema = z.strictObject({

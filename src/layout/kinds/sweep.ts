@@ -1,9 +1,10 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import type { Factor, QuantityFactor, Setting, Settings } from "../../trial/index.ts";
 import { commonShape, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { codedSetting, middleSettings, settingAt, spacedLevels, spacingOf } from "../levels.ts";
 import type { StandardLayout } from "../layout.ts";
 

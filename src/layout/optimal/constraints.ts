@@ -1,8 +1,8 @@
 import { z } from "zod";
 import { taylorLife, type PassConditions } from "../../cutting/index.ts";
 import type { Factor, Settings } from "../../trial/index.ts";
-import { parseQuantity, valueIn, type UnitName } from "../../units/index.ts";
-import { LayoutError, listed } from "../error.ts";
+import { parseQuantity, valueIn, type UnitName, listed } from "../../units/index.ts";
+import { LayoutError } from "../error.ts";
 import type { Predicate } from "../layout.ts";
 
 const bound = { atMost: z.number().optional(), atLeast: z.number().optional() };

@@ -1,10 +1,11 @@
+import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import { termsOf, type ModelKind, type Term } from "../../model/index.ts";
 import { seededRandom } from "../../numerics/index.ts";
 import type { Factor, Setting, Settings } from "../../trial/index.ts";
 import { hadamard } from "../algebra/hadamard.ts";
 import { commonShape, wholeNumber } from "../common-options.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import type { LayoutContext } from "../layout.ts";
 import { sameSetting } from "../levels.ts";
 import { constraintSchema, predicatesOf } from "./constraints.ts";

@@ -1,5 +1,5 @@
+import { listed } from "../../units/index.ts";
 import type { Factor } from "../../trial/index.ts";
-import { listed } from "../error.ts";
 import { settingsKey } from "../levels.ts";
 import type { StandardRun } from "../layout.ts";
 import { driftColumns, driftCorrelation, mainContrasts, type DriftCorrelation } from "./drift.ts";

@@ -1,6 +1,6 @@
+import { listed } from "../../units/index.ts";
 import type { SeededRandom } from "../../numerics/index.ts";
 import type { Factor } from "../../trial/index.ts";
-import { listed } from "../error.ts";
 import { settingsKey } from "../levels.ts";
 import type { StandardRun } from "../layout.ts";
 

@@ -1,7 +1,7 @@
+import { listed } from "../../units/index.ts";
 import { seededRandom, type SeededRandom } from "../../numerics/index.ts";
 import type { Factor, Run } from "../../trial/index.ts";
 import type { CommonOptions } from "../common-options.ts";
-import { listed } from "../error.ts";
 import type { StandardLayout, StandardRun } from "../layout.ts";
 import { driftProofOrder } from "./drift-proof.ts";
 import { hardFactors, inWholePlots, wholePlotRules } from "./hard-to-change.ts";

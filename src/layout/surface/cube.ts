@@ -1,5 +1,6 @@
+import { listed } from "../../units/index.ts";
 import type { QuantityFactor } from "../../trial/index.ts";
-import { LayoutError, listed } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { blockChoices, blockOfRun, confoundedWithBlocks } from "../two-level/block-choice.ts";
 import { effectNames } from "../two-level/effect-text.ts";
 import { fractionOf } from "../two-level/fraction-design.ts";

@@ -1,5 +1,6 @@
+import { listed } from "../../units/index.ts";
 import type { CommonOptions } from "../common-options.ts";
-import { listed, LayoutError } from "../error.ts";
+import { LayoutError } from "../error.ts";
 import { blockBits, blockChoices, blockOfRun, confoundedWithBlocks } from "./block-choice.ts";
 import type { EffectNames } from "./effect-text.ts";
 import type { RegularDesign } from "./regular-design.ts";

@@ -1,4 +1,5 @@
-import { LayoutError, listed } from "../error.ts";
+import { listed } from "../../units/index.ts";
+import { LayoutError } from "../error.ts";
 
 /** A generated factor, the places of the factors whose product it is, and the sign. */
 export interface Generator {

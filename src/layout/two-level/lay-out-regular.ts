@@ -1,8 +1,8 @@
+import { listed } from "../../units/index.ts";
 import type { Factor } from "../../trial/index.ts";
 import type { CommonOptions } from "../common-options.ts";
 import { centreNotes, centreRuns, numbered, type UnnumberedRun } from "../deal.ts";
 import { refuseTooManyRuns } from "../define-kind.ts";
-import { listed } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
 import { aliasSets, aliasTexts, definingWords } from "./aliases.ts";
 import { blocksOf } from "./blocks-of.ts";

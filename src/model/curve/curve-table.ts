@@ -1,4 +1,5 @@
-import { listed, modelError } from "../error.ts";
+import { listed } from "../../units/index.ts";
+import { modelError } from "../error.ts";
 import type { TableColumn } from "../table-column.ts";
 import { newGraph } from "./graph.ts";
 import { lower } from "./lower.ts";

@@ -1,6 +1,7 @@
+import { listed } from "../../units/index.ts";
 import { leastSquares, nonlinearLeastSquares, tQuantile } from "../../numerics/index.ts";
 import type { NonlinearFit, NonlinearModel } from "../../numerics/index.ts";
-import { listed, modelError } from "../error.ts";
+import { modelError } from "../error.ts";
 import { checkConfidence } from "../predict.ts";
 import type { TableColumn } from "../table-column.ts";
 import type { CurveFit } from "./curve-fit.ts";

@@ -1,4 +1,4 @@
-import { listed } from "../error.ts";
+import { listed } from "../../units/index.ts";
 import { expressionError } from "./expression-error.ts";
 import { functionNames, nodesOf } from "./expression.ts";
 import type { Expression, ExpressionNode } from "./expression.ts";

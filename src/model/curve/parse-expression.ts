@@ -1,4 +1,5 @@
-import { listed, modelError } from "../error.ts";
+import { listed } from "../../units/index.ts";
+import { modelError } from "../error.ts";
 import { expressionError } from "./expression-error.ts";
 import { functionNames, nodesOf } from "./expression.ts";
 import type { Expression, ExpressionNode, FunctionName } from "./expression.ts";
