@@ -12,11 +12,15 @@ export function feedMmPerRev(spec: TrialSpec, settings: Settings): number | null
   return held === undefined ? null : valueIn(parseQuantity(held, { unit: "mm/rev" }), "mm/rev");
 }
 
-/** Ideal Ra in µm of a run for the trial's nose radius; null where feed or nose radius are not stated or the feed passes the nose arc. */
+/**
+ * The least Ra in µm that the nose radius can leave at a run's feed: the ideal of the feed per tooth, since all teeth may stand level; null
+ * where feed or nose radius are not stated or the feed passes the nose arc.
+ */
 export function idealRaUm(spec: TrialSpec, settings: Settings): number | null {
   const feed = feedMmPerRev(spec, settings);
   const typed = spec.cutter?.noseRadius;
   if (feed === null || typed === undefined) return null;
   const radius = valueIn(parseQuantity(typed, { unit: "mm" }), "mm");
-  return feed > 0 && feed < 2 * radius ? idealRa(feed, radius) : null;
+  const perTooth = feed / (spec.cutter?.teeth ?? 1);
+  return perTooth > 0 && perTooth < 2 * radius ? idealRa(perTooth, radius) : null;
 }

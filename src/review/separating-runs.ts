@@ -1,5 +1,5 @@
 import type { Setting, Settings } from "../trial/index.ts";
-import { sameSettings, settingsSeen, type CutRun, type ReviewedFactor } from "./context.ts";
+import { settingsSeen, type CutRun, type ReviewedFactor } from "./context.ts";
 import { mainEffectColumns } from "./main-effect-columns.ts";
 
 /** Above this many combinations only one-change-at-a-time candidates are looked at. */
@@ -29,7 +29,7 @@ export function separatingRuns(
   for (const { settings } of runs) extend(basis, rowOf(settings));
   const full = rowOf(runs[0].settings).length;
   const usual = usualSettings(factors, runs);
-  const candidates = candidateSettings(factors, runs, usual).filter(allowed);
+  const candidates = candidateSettings(factors, runs, usual);
   const added: Settings[] = [];
   while (basis.length < full) {
     const best = candidates
@@ -39,7 +39,9 @@ export function separatingRuns(
         distance: distanceFrom(basis, rowOf(settings)),
       }))
       .filter(({ distance }) => distance > newDirection)
-      .sort((a, b) => a.changes - b.changes || b.distance - a.distance)[0];
+      .sort((a, b) => a.changes - b.changes || b.distance - a.distance)
+      // Limits are costly to look up: only those of the runs that come first are asked.
+      .find(({ settings }) => allowed(settings));
     if (!best) break;
     extend(basis, rowOf(best.settings));
     added.push(best.settings);
@@ -102,5 +104,5 @@ function candidateSettings(
   factors.forEach(({ name }, index) => {
     all = all.flatMap((settings) => levels[index].map((setting) => ({ ...settings, [name]: setting })));
   });
-  return all.filter((settings, index) => all.findIndex((other) => sameSettings(other, settings)) === index);
+  return all;
 }

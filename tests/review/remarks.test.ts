@@ -233,6 +233,12 @@ describe("the gauge", () => {
     );
   });
 
+  test("teeth that may stand level leave the ideal of the feed per tooth, and no more is asked of them", () => {
+    // Ra 0.3 µm at 0.1, 0.2, 0.5 mm/rev with 5 teeth: ideal at 0.02, 0.04, 0.1 mm is 0.016, 0.064 and 0.401 µm (0.03208 f²/r)
+    const found = remarks(madeTrial(rows, { spec: { cutter: { noseRadius: "0.8 mm", teeth: 5 } } }));
+    expect(found.find(({ kind }) => kind === "below-ideal")?.runs).toEqual([3]);
+  });
+
   test("a wiper or an unstated nose radius raises nothing", () => {
     const wiper = madeTrial(rows, { spec: { cutter: { noseRadius: "0.8 mm", wiper: "1.2 mm" } } });
     expect(kinds(remarks(wiper))).not.toContain("below-ideal");
