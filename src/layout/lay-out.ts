@@ -1,5 +1,5 @@
 import { listed } from "../units/index.ts";
-import { passConditions } from "../cutting/index.ts";
+import { passConditionsOf } from "../cutting/index.ts";
 import type { Factor, TrialSpec } from "../trial/index.ts";
 import { LayoutError } from "./error.ts";
 import { kindNamed } from "./kinds.ts";
@@ -41,9 +41,9 @@ export function layOut(
 export function contextOf(request: LayoutRequest, predicates: readonly Predicate[]): LayoutContext {
   const { held, cutter, pass } = request;
   if (!held && !cutter && !pass) return { predicates };
-  // Only what passConditions reads is given; the rest of the trial plays no part in it.
+  // Only what passConditionsOf reads is given; the rest of the trial plays no part in it.
   const spec = { held: {}, ...request } as TrialSpec;
-  return { predicates, conditions: (settings) => passConditions(spec, settings) };
+  return { predicates, conditions: passConditionsOf(spec) };
 }
 
 /** Rounds a kind's runs to what the machine can set and puts them into cutting order. */

@@ -1,4 +1,4 @@
-import { passConditions, type PassConditions } from "../../cutting/index.ts";
+import { passConditionsOf, type PassConditions } from "../../cutting/index.ts";
 import type { Run, TrialSpec } from "../../trial/index.ts";
 import {
   convert,
@@ -30,7 +30,8 @@ export interface LimitCheck {
  * and the change that mends it. Returns what could not be checked because the trial does not state enough.
  */
 export function checkLimits(spec: TrialSpec, runs: readonly Run[]): LimitCheck {
-  const passes = runs.map((run) => ({ run, pass: passConditions(spec, run.settings) }));
+  const conditions = passConditionsOf(spec);
+  const passes = runs.map((run) => ({ run, pass: conditions(run.settings) }));
   const limits = speedLimits(spec);
   const findings = [
     ...limits.flatMap((limit) => overLimit(spec, limit, passes)),

@@ -1,4 +1,4 @@
-import { passConditions } from "../../cutting/index.ts";
+import { passConditionsOf } from "../../cutting/index.ts";
 import { heldQuantity, type Run, type TrialSpec } from "../../trial/index.ts";
 import { dimensionOf, parseQuantity, valueIn } from "../../units/index.ts";
 
@@ -53,10 +53,11 @@ export function planCost(
   const unknown = new Set<string>();
   const assumptions = new Set<string>();
   const edges = new Set<string>();
+  const conditions = passConditionsOf(spec);
   const rows: RunCost[] = [];
   let [minutesSoFar, stockSoFarMm, chipsSoFarCm3]: (number | null)[] = [0, 0, 0];
   runs.forEach((run, index) => {
-    const pass = passConditions(spec, run.settings);
+    const pass = conditions(run.settings);
     for (const { what, why } of pass.missing) {
       if (what === "minutes" && why) unknown.add(`Minutes can't be reckoned. ${why}`);
     }
