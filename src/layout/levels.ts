@@ -137,3 +137,10 @@ export function codedSetting(factor: QuantityFactor, setting: Setting | undefine
   }
   return codedValue(factor, setting);
 }
+
+/** A setting in words, with its unit; six digits are more than any machine sets, and a ratio's further ones mean nothing. */
+export function settingWords(factor: Factor, setting: Setting): string {
+  return factor.kind === "quantity"
+    ? `${Number(Number(setting).toPrecision(6))} ${factor.unit}`
+    : String(setting);
+}

@@ -157,3 +157,12 @@ function leastBendingOfThree(): number {
       }
   return least;
 }
+
+test("an anchor at a ratio's middle is told in digits that a person can read", () => {
+  const wide = { ...feed, low: 0.1, high: 0.18, scale: "log" as const };
+  const { orderRules } = layOut({ factors: [wide], layout: { kind: "sweep", points: 3, anchorEvery: 3 } });
+  // √(0.1 × 0.18) = 0.1341640786…
+  expect(orderRules).toContain(
+    "An anchor run (feed 0.134164 mm/rev) is cut first, after every 3 runs, and last, so that drift can be read off it.",
+  );
+});

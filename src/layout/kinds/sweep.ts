@@ -5,7 +5,7 @@ import { commonShape, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
-import { codedSetting, middleSettings, settingAt, spacedLevels, spacingOf } from "../levels.ts";
+import { codedSetting, middleSettings, settingAt, settingWords, spacedLevels, spacingOf } from "../levels.ts";
 import type { StandardLayout } from "../layout.ts";
 
 const schema = z.strictObject({
@@ -144,7 +144,7 @@ function heldNotes(factors: readonly Factor[], moving: Factor, held: Settings): 
   if (still.length === 0) return [];
   const words = still.map((factor) =>
     factor.kind === "quantity"
-      ? `${factor.name} at ${held[factor.name]} ${factor.unit}`
+      ? `${factor.name} at ${settingWords(factor, held[factor.name])}`
       : `${factor.name} ${held[factor.name]}`,
   );
   return [`Only ${moving.name} moves; held: ${listed(words)}.`];

@@ -1,6 +1,7 @@
 import { listed } from "../../units/index.ts";
 import { seededRandom, type SeededRandom } from "../../numerics/index.ts";
 import type { Factor, Run } from "../../trial/index.ts";
+import { settingWords } from "../levels.ts";
 import type { CommonOptions } from "../common-options.ts";
 import type { StandardLayout, StandardRun } from "../layout.ts";
 import { driftProofOrder } from "./drift-proof.ts";
@@ -102,11 +103,7 @@ function fixedRules(
   }
   if (standard.anchor) {
     const { settings, every } = standard.anchor;
-    const at = factors.map((factor) =>
-      factor.kind === "quantity"
-        ? `${factor.name} ${settings[factor.name]} ${factor.unit}`
-        : `${factor.name} ${settings[factor.name]}`,
-    );
+    const at = factors.map((factor) => `${factor.name} ${settingWords(factor, settings[factor.name] ?? "")}`);
     rules.push(
       `An anchor run (${listed(at)}) is cut first, after every ${every === 1 ? "run" : `${every} runs`}, and last, so that drift can be read off it.`,
     );
