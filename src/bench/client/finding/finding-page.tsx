@@ -1,11 +1,10 @@
 import { signal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
 import type { FindingAnswer, PublishedView } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { ask, messageOf, tell } from "../ask.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
-import { useLive } from "../live.ts";
+import { useLoading } from "../loading.ts";
 import { addressOf, changeQuery, place } from "../place.ts";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
@@ -169,11 +168,7 @@ function Published({ trial, published }: { readonly trial: string; readonly publ
 
 /** What is published of a trial, and publishing it. */
 export function FindingPage({ trial }: { readonly trial: string }) {
-  useEffect(() => {
-    answer.value = null;
-    void load(trial);
-  }, [trial]);
-  useLive(`/api/live/changes?trial=${encodeURIComponent(trial)}`, { changed: () => void load(trial) });
+  useLoading(trial, { reset: () => (answer.value = null), load, isShown: () => answer.peek() !== null });
   const got = answer.value;
   return (
     <TrialSheetFrame

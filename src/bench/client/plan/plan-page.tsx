@@ -1,10 +1,9 @@
-import { effect, signal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { signal } from "@preact/signals";
 import type { PlanAnswer, PlanView } from "../../api.ts";
 import { ask, messageOf, tell } from "../ask.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
-import { useLive } from "../live.ts";
+import { useLoading } from "../loading.ts";
 import { addressOf, changeQuery, place } from "../place.ts";
 import { Cautions, Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
@@ -129,20 +128,13 @@ function Plan({ got, plan }: { readonly got: PlanAnswer; readonly plan: PlanView
 
 /** A trial's plan: what is cut, in which order, what it costs and what it can tell. */
 export function PlanPage({ trial }: { readonly trial: string }) {
-  useEffect(() => {
-    answer.value = null;
-    let timer: ReturnType<typeof setTimeout> | undefined;
-    const stop = effect(() => {
-      questionsIn(place.value.query);
-      clearTimeout(timer);
-      timer = setTimeout(() => void load(trial), answer.peek() === null ? 0 : 200);
-    });
-    return () => {
-      stop();
-      clearTimeout(timer);
-    };
-  }, [trial]);
-  useLive(`/api/live/changes?trial=${encodeURIComponent(trial)}`, { changed: () => void load(trial) });
+  useLoading(trial, {
+    reset: () => (answer.value = null),
+    load,
+    asked: () => questionsIn(place.value.query),
+    pauseMs: 200,
+    isShown: () => answer.peek() !== null,
+  });
   const got = answer.value;
   return (
     <TrialSheetFrame

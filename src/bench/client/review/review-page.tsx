@@ -1,11 +1,10 @@
-import { effect, signal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { signal } from "@preact/signals";
 import type { FitView, ReviewAnswer } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { ask, messageOf, tell } from "../ask.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
-import { useLive } from "../live.ts";
+import { useLoading } from "../loading.ts";
 import { addressOf, changeQuery, go, place } from "../place.ts";
 import { Figures } from "../plan/plan-pieces.tsx";
 import { Entries, Made } from "../sheet/made.tsx";
@@ -246,21 +245,16 @@ function DoneForm({ trial, got }: { readonly trial: string; readonly got: Review
 
 /** What the readings of a trial show, how sure that is, and what they can't tell. */
 export function ReviewPage({ trial }: { readonly trial: string }) {
-  useEffect(() => {
-    answer.value = null;
-    added.value = 0;
-    let timer: ReturnType<typeof setTimeout> | undefined;
-    const stop = effect(() => {
-      questionIn(place.value.query);
-      clearTimeout(timer);
-      timer = setTimeout(() => void load(trial), answer.peek() === null ? 0 : 250);
-    });
-    return () => {
-      stop();
-      clearTimeout(timer);
-    };
-  }, [trial]);
-  useLive(`/api/live/changes?trial=${encodeURIComponent(trial)}`, { changed: () => void load(trial) });
+  useLoading(trial, {
+    reset: () => {
+      answer.value = null;
+      added.value = 0;
+    },
+    load,
+    asked: () => questionIn(place.value.query),
+    pauseMs: 250,
+    isShown: () => answer.peek() !== null,
+  });
   const got = answer.value;
   return (
     <TrialSheetFrame
