@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { fitLinear, observeTable } from "../../src/model/index.ts";
 import type { Fit } from "../../src/model/index.ts";
 import { digits, worstDigits } from "../numerics/digits.ts";
+import { linearSets } from "./strd-linear-names.ts";
 
 /** Certified by NIST, Statistical Reference Datasets (www.itl.nist.gov/div898/strd), 15 digits. */
 interface LinearSet {
@@ -45,47 +46,36 @@ function fitOfSet(set: LinearSet, coded = false): Fit {
 }
 
 // Wampler1 and Wampler2 are met exactly: their standard errors are 0. Wampler2's decimals read into doubles allow 13 digits.
-const names = [
-  "Norris",
-  "Pontius",
-  "NoInt1",
-  "NoInt2",
-  "Filip",
-  "Longley",
-  "Wampler1",
-  "Wampler2",
-  "Wampler3",
-  "Wampler4",
-  "Wampler5",
-];
+describe.each(linearSets)(
+  "%s through fitLinear, fitted in centred columns and told in natural ones",
+  (name) => {
+    const set = setNamed(name);
+    const fit = fitOfSet(set);
 
-describe.each(names)("%s through fitLinear, fitted in centred columns and told in natural ones", (name) => {
-  const set = setNamed(name);
-  const fit = fitOfSet(set);
+    test("keeps at least 12 digits of the coefficients", () => {
+      expect(fit.inseparable).toEqual([]);
+      const found = fit.coefficients.map(({ estimate }) => estimate);
+      expect(
+        worstDigits(
+          found,
+          set.coefficients.map(({ estimate }) => estimate),
+        ),
+      ).toBeGreaterThanOrEqual(12);
+    });
 
-  test("keeps at least 12 digits of the coefficients", () => {
-    expect(fit.inseparable).toEqual([]);
-    const found = fit.coefficients.map(({ estimate }) => estimate);
-    expect(
-      worstDigits(
-        found,
-        set.coefficients.map(({ estimate }) => estimate),
-      ),
-    ).toBeGreaterThanOrEqual(12);
-  });
+    test("keeps at least 12 digits of the standard errors, which are 0 where the data are met exactly", () => {
+      const found = fit.coefficients.map(({ standardError }) => standardError!);
+      const certified = set.coefficients.map(({ standardError }) => standardError);
+      expect(worstDigits(found, certified)).toBeGreaterThanOrEqual(12);
+    });
 
-  test("keeps at least 12 digits of the standard errors, which are 0 where the data are met exactly", () => {
-    const found = fit.coefficients.map(({ standardError }) => standardError!);
-    const certified = set.coefficients.map(({ standardError }) => standardError);
-    expect(worstDigits(found, certified)).toBeGreaterThanOrEqual(12);
-  });
-
-  test("keeps at least 12 digits of residual scatter and R²", () => {
-    expect(fit.residualDf).toBe(set.residual.df);
-    expect(digits(fit.residualSd!, set.residualSd)).toBeGreaterThanOrEqual(12);
-    expect(digits(fit.rSquared!, set.rSquared)).toBeGreaterThanOrEqual(12);
-  });
-});
+    test("keeps at least 12 digits of residual scatter and R²", () => {
+      expect(fit.residualDf).toBe(set.residual.df);
+      expect(digits(fit.residualSd!, set.residualSd)).toBeGreaterThanOrEqual(12);
+      expect(digits(fit.rSquared!, set.rSquared)).toBeGreaterThanOrEqual(12);
+    });
+  },
+);
 
 test("Filip fitted on coded columns has the same fitted values", () => {
   const set = setNamed("Filip");

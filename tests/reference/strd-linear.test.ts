@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { leastSquares, mean, powerColumn, sumOfSquaredDeviations } from "../../src/numerics/index.ts";
 import { digits, worstDigits } from "../numerics/digits.ts";
 import { fractions, rationalLeastSquares, toPower } from "../numerics/rational-least-squares.ts";
+import { linearSets } from "./strd-linear-names.ts";
 
 interface LinearSet {
   readonly name: string;
@@ -42,21 +43,7 @@ function exactFit(set: LinearSet) {
 }
 
 /** Certified values have 15 digits. Wampler2's data are decimals: what reading them into doubles leaves of coefficients that should all be powers of 0.1 is 13 digits. */
-const names = [
-  "Norris",
-  "Pontius",
-  "NoInt1",
-  "NoInt2",
-  "Filip",
-  "Longley",
-  "Wampler1",
-  "Wampler2",
-  "Wampler3",
-  "Wampler4",
-  "Wampler5",
-];
-
-for (const name of names) {
+for (const name of linearSets) {
   const set = readSet(name);
   const response = Float64Array.from(set.response);
   const fit = leastSquares(columnsOf(set), response);
