@@ -30,7 +30,14 @@ export default tseslint.config(
     },
   },
   {
-    files: ["src/cli/**", "tests/measure/**", "tests/demo/**", "tests/browser/**", ".ci/**"],
+    files: [
+      "src/cli/**",
+      "tests/measure/**",
+      "tests/coverage/**",
+      "tests/demo/**",
+      "tests/browser/**",
+      ".ci/**",
+    ],
     rules: { "no-console": "off" },
   },
   { files: ["**/*.js", "**/*.mjs", "**/*.cjs"], ...tseslint.configs.disableTypeChecked },

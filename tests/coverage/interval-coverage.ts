@@ -1,0 +1,86 @@
+/*
+ * `npm run interval-coverage [-- PART] [--trials 10000]`: how often each interval, assurance and test keeps its promise in drawn trials. The table is written to
+ * tests/coverage/coverage.csv, a line a case, the other lines left as they are. It takes minutes to hours: tests only read the table.
+ */
+import { readFile, writeFile } from "node:fs/promises";
+import { availableParallelism } from "node:os";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { Worker } from "node:worker_threads";
+import { BLOCK, type CoverageCase, type CoverageResult } from "./coverage-case.ts";
+import { mergeCoverage } from "./coverage-table.ts";
+import { parts } from "./cases.ts";
+import type { BlockAnswer, BlockRequest } from "./draw-block.ts";
+
+const file = fileURLToPath(new URL("coverage.csv", import.meta.url));
+const { values, positionals } = parseArgs({
+  options: { trials: { type: "string", default: "10000" } },
+  allowPositionals: true,
+});
+const trials = Number(values.trials);
+if (!Number.isInteger(trials) || trials < BLOCK || trials % BLOCK !== 0)
+  throw new Error(`--trials ${values.trials}: expected a multiple of ${BLOCK}.`);
+const unknown = positionals.filter((name) => !(name in parts));
+if (unknown.length > 0)
+  throw new Error(`There is no part "${unknown.join('", "')}". Known: ${Object.keys(parts).join(", ")}.`);
+const chosen = Object.entries(parts)
+  .filter(([name]) => positionals.length === 0 || positionals.includes(name))
+  .flatMap(([, list]) => list);
+
+const queue: BlockRequest[] = chosen.flatMap(({ name }) =>
+  Array.from({ length: trials / BLOCK }, (_, block) => ({ name, block, trials: BLOCK })),
+);
+const answers: BlockAnswer[] = [];
+const started = Date.now();
+
+async function work(): Promise<void> {
+  const worker = new Worker(new URL("draw-block.mjs", import.meta.url));
+  try {
+    for (let request = queue.shift(); request !== undefined; request = queue.shift()) {
+      const asked = request;
+      answers.push(
+        await new Promise<BlockAnswer>((resolve, reject) => {
+          worker.removeAllListeners();
+          worker.once("message", resolve);
+          worker.once("error", reject);
+          worker.postMessage(asked);
+        }),
+      );
+      await report(asked.name);
+    }
+  } finally {
+    await worker.terminate();
+  }
+}
+
+let writing: Promise<void> = Promise.resolve();
+
+/** Writes a case's line as soon as its last block is there, so that a run that is stopped keeps what it has. */
+async function report(name: string): Promise<void> {
+  const done = answers.filter((answer) => answer.name === name);
+  const asked = chosen.find((candidate) => candidate.name === name);
+  if (!asked || done.length * BLOCK < trials) return;
+  const result = resultOf(asked, done);
+  writing = writing.then(async () => {
+    const before = await readFile(file, "utf8").catch(() => "");
+    await writeFile(file, mergeCoverage(before, [result], new Date()));
+  });
+  await writing;
+  const seconds = Math.round((Date.now() - started) / 1000);
+  const share = ((100 * result.held) / (trials - result.without)).toFixed(2);
+  process.stderr.write(`${seconds} s  ${name}: ${share} % (promised ${100 * result.nominal} %)\n`);
+}
+
+function resultOf(asked: CoverageCase, done: readonly BlockAnswer[]): CoverageResult {
+  return {
+    name: asked.name,
+    nominal: asked.nominal,
+    promise: asked.promise ?? "equal",
+    seed: asked.seed,
+    trials,
+    held: done.reduce((sum, { held }) => sum + held, 0),
+    without: done.reduce((sum, { without }) => sum + without, 0),
+  };
+}
+
+await Promise.all(Array.from({ length: Math.min(availableParallelism(), queue.length) }, work));
