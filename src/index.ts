@@ -68,11 +68,12 @@ export {
   judge,
   kinds,
   layOut,
+  layOutWithProgress,
   LayoutError,
   LimitError,
   planCost,
 } from "./layout/index.ts";
-export type { Judgement, Layout, TermJudgement } from "./layout/index.ts";
+export type { Judgement, Layout, LayoutProgress, TermJudgement } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {

@@ -4,6 +4,8 @@ export type { Judgement, TermJudgement } from "./judgement.ts";
 export type { Anchor, Layout, LayoutKind, StandardLayout, StandardRun } from "./layout.ts";
 export { kinds } from "./kinds.ts";
 export { layOut, type LayoutRequest } from "./lay-out.ts";
+export { layOutWithProgress, type ProgressOptions } from "./lay-out-with-progress.ts";
+export type { LayoutProgress } from "./optimal/progress.ts";
 export { judge, type JudgeOptions } from "./judge/judge.ts";
 export { correlationWithOrder } from "./correlation-with-order.ts";
 export { judgementJson, layoutJson } from "./layout-json.ts";

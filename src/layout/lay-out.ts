@@ -67,7 +67,7 @@ export function inOrder(
   };
 }
 
-function refuseSameNames(factors: readonly Factor[]): void {
+export function refuseSameNames(factors: readonly Factor[]): void {
   const names = factors.map((factor) => factor.name);
   const twice = names.filter((name, index) => names.indexOf(name) !== index);
   if (twice.length === 0) return;

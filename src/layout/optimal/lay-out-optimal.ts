@@ -4,10 +4,9 @@ import { LayoutError } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
 import { isQuantity } from "../levels.ts";
 import { settingsAt, type OptimalOptions, type OptimalProblem } from "./problem.ts";
+import { worthText } from "./efficiency-of-worth.ts";
+import { progressOf } from "./progress.ts";
 import type { SearchOutcome } from "./search.ts";
-
-/** Starts that come this near to the best, by efficiency, count as having reached it. */
-const REACHED = 1e-6;
 
 /** The runs that a search found, with what it says about itself. */
 export function layOutOptimal(
@@ -48,24 +47,11 @@ export function layOutOptimal(
 
 /** How good the best is, and how the starts spread. */
 function searchNote(problem: OptimalProblem, outcome: SearchOutcome): string {
-  const { criterion } = problem.request;
-  const relative = outcome.worths.map(
-    (worth) => efficiencyOf(problem, worth) / efficiencyOf(problem, outcome.worth),
-  );
-  const sorted = [...relative].sort((one, other) => one - other);
-  const reached = relative.filter((value) => value > 1 - REACHED).length;
-  const middle = sorted[Math.floor(sorted.length / 2)] ?? 1;
-  const own =
-    criterion === "I"
-      ? `average variance of a prediction ${(-outcome.worth).toPrecision(4)} σ²`
-      : `${criterion}-efficiency ${efficiencyOf(problem, outcome.worth).toPrecision(4)} of X′X = n·I`;
-  return `Best of ${outcome.worths.length} starts by ${criterion}: ${own}; ${reached} start${reached === 1 ? "" : "s"} reached it, the middle one came to ${(100 * middle).toFixed(1)} % of it.`;
-}
-
-/** A share for D and A against X′X = n·I; for I one over the variance, of which only ratios are told. */
-function efficiencyOf({ model, request, runs }: OptimalProblem, worth: number): number {
-  if (worth === Number.NEGATIVE_INFINITY) return 0;
-  if (request.criterion === "D") return Math.exp(worth / model.columnCount) / runs;
-  const blocks = model.blockRows[0]?.length ?? 0;
-  return request.criterion === "A" ? (model.columnCount - blocks) / (runs * -worth) : 1 / -worth;
+  const { criterion, reached, middleShare } = progressOf(problem, outcome.worths);
+  const count = outcome.worths.length;
+  const stopped =
+    outcome.stoppedOf === undefined
+      ? ""
+      : `Stopped after ${count} of ${outcome.stoppedOf.toLocaleString("en")} starts, the best so far is kept. `;
+  return `${stopped}Best of ${count} starts by ${criterion}: ${worthText(problem, outcome.worth)}; ${reached} start${reached === 1 ? "" : "s"} reached it, the middle one came to ${(100 * middleShare).toFixed(1)} % of it.`;
 }

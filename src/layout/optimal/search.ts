@@ -22,6 +22,8 @@ export interface SearchOutcome {
   readonly worth: number;
   /** The worth that each start reached, in order of the starts. */
   readonly worths: readonly number[];
+  /** The starts that were asked for, where the search was stopped before it had made them. */
+  readonly stoppedOf?: number;
 }
 
 /** Seeds of the starts, so that a start gives the same design whichever thread runs it. */
