@@ -47,6 +47,7 @@ export {
   settingsAsCut,
   settingText,
   TrialError,
+  wholePlotsOf,
 } from "./trial/index.ts";
 export type {
   CategoryFactor,
@@ -59,6 +60,7 @@ export type {
   Settings,
   Trial,
   TrialSpec,
+  WholePlots,
 } from "./trial/index.ts";
 
 // Laying out runs, and judging them before a chip is cut.
@@ -72,8 +74,9 @@ export {
   LayoutError,
   LimitError,
   planCost,
+  strataOf,
 } from "./layout/index.ts";
-export type { Judgement, Layout, LayoutProgress, TermJudgement } from "./layout/index.ts";
+export type { Judgement, Layout, LayoutProgress, Stratum, TermJudgement } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {

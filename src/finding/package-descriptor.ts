@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { safeName } from "../store/index.ts";
-import type { Factor } from "../trial/index.ts";
+import type { Factor, Run } from "../trial/index.ts";
 import type { FindingRecord } from "./finding-record.ts";
 
 /** A field of a table: the standard's own keys, and `unit`, which the standard leaves to us. */
@@ -56,9 +56,14 @@ export function packageDescriptor(
     software: `Trycut ${record.softwareVersion}`,
     trialChecksum: record.checksum,
     resources: [
-      table("plan.csv", "The runs in cutting order, as planned.", planFields(spec.factors), {
-        primaryKey: ["run"],
-      }),
+      table(
+        "plan.csv",
+        "The runs in cutting order, as planned.",
+        planFields(spec.factors, record.trial.runs),
+        {
+          primaryKey: ["run"],
+        },
+      ),
       table(
         "as-cut.csv",
         "Where a run was cut otherwise than planned. Analysis uses what was cut.",
@@ -93,7 +98,7 @@ function sizeAndHash(text: string): object {
   return { bytes: bytes.length, hash: `sha256:${createHash("sha256").update(bytes).digest("hex")}` };
 }
 
-function planFields(factors: readonly Factor[]): readonly Field[] {
+function planFields(factors: readonly Factor[], runs: readonly Run[]): readonly Field[] {
   return [
     {
       name: "run",
@@ -116,6 +121,16 @@ function planFields(factors: readonly Factor[]): readonly Field[] {
         categories: factor.levels,
       };
     }),
+    ...(runs.some(({ wholePlot }) => wholePlot !== undefined)
+      ? [
+          {
+            name: "whole plot",
+            type: "integer" as const,
+            description:
+              "Set-up of the factors that are hard to change, from 1; runs of one number share it.",
+          },
+        ]
+      : []),
   ];
 }
 

@@ -13,6 +13,7 @@ const run = z.strictObject({
   role: z.enum(roles),
   settings: z.record(z.string(), setting),
   texts: z.record(z.string(), z.string()).optional(),
+  wholePlot: whole.optional(),
 });
 
 const asCut = z.strictObject({

@@ -2,6 +2,7 @@ export type { CommonOptions } from "./common-options.ts";
 export { LayoutError, LimitError, type LimitFinding } from "./error.ts";
 export type { Judgement, TermJudgement } from "./judgement.ts";
 export type { Anchor, Layout, LayoutKind, StandardLayout, StandardRun } from "./layout.ts";
+export { strataOf, type Stratum } from "./split-plot/strata.ts";
 export { kinds } from "./kinds.ts";
 export { layOut, type LayoutRequest } from "./lay-out.ts";
 export { layOutWithProgress, type ProgressOptions } from "./lay-out-with-progress.ts";

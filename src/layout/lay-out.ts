@@ -7,6 +7,7 @@ import type { CommonOptions } from "./common-options.ts";
 import type { Layout, LayoutContext, Predicate, StandardLayout } from "./layout.ts";
 import { orderRuns } from "./order/order-runs.ts";
 import { rounded } from "./rounded.ts";
+import { strataOf } from "./split-plot/strata.ts";
 
 /** What `layOut` reads of a trial; what is cut with (held, cutter, pass) only where a constraint asks for it. */
 export interface LayoutRequest extends Partial<Omit<TrialSpec, "factors" | "layout">> {
@@ -64,6 +65,7 @@ export function inOrder(
     options,
     runs,
     orderRules: rules,
+    strata: strataOf(runs, factors),
   };
 }
 

@@ -1,6 +1,7 @@
 import type { PassConditions } from "../cutting/index.ts";
 import type { Factor, Run, RunRole, Settings } from "../trial/index.ts";
 import type { CommonOptions } from "./common-options.ts";
+import type { Stratum } from "./split-plot/strata.ts";
 
 /** One run before it has a place in cutting order. */
 export interface StandardRun {
@@ -10,6 +11,11 @@ export interface StandardRun {
   readonly block: number;
   readonly role: RunRole;
   readonly settings: Settings;
+  /**
+   * The whole plot that the run belongs to, where the kind decides it: runs of one number are cut on one set-up of the hard
+   * factors. Any whole numbers that differ from plot to plot; a whole plot stays within its block.
+   */
+  readonly wholePlot?: number;
 }
 
 /** A run at one fixed setting that returns all through the trial, so that drift can be read off it. */
@@ -65,4 +71,6 @@ export interface Layout extends Omit<StandardLayout, "runs" | "anchor"> {
   readonly runs: readonly Run[];
   /** One readable sentence for each rule that the order obeys. */
   readonly orderRules: readonly string[];
+  /** Which runs share a block and a whole plot, the coarsest first, the runs themselves last. */
+  readonly strata: readonly Stratum[];
 }

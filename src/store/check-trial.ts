@@ -119,7 +119,7 @@ export function runsInUnits(
     const texts = Object.entries(run.texts ?? {}).filter(([name]) =>
       changed.every((factor) => factor.name !== name),
     );
-    const { run: number, standard, block, role } = run;
+    const { run: number, standard, block, role, wholePlot } = run;
     return {
       run: number,
       standard,
@@ -127,6 +127,7 @@ export function runsInUnits(
       role,
       settings,
       ...(texts.length > 0 ? { texts: Object.fromEntries(texts) } : {}),
+      ...(wholePlot === undefined ? {} : { wholePlot }),
     };
   });
 }

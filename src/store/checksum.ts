@@ -14,8 +14,8 @@ export function trialChecksum({
 }: Pick<Trial, "spec" | "runs" | "asCut" | "readings">): string {
   const hash = createHash("sha256");
   hash.update(canonicalJson(spec));
-  for (const { run, standard, block, role, settings } of runs)
-    hash.update(`\nrun ${canonicalJson({ run, standard, block, role, settings })}`);
+  for (const { run, standard, block, role, settings, wholePlot } of runs)
+    hash.update(`\nrun ${canonicalJson({ run, standard, block, role, settings, wholePlot })}`);
   for (const { run, factor, value, unit, reason } of asCut)
     hash.update(`\ncut ${JSON.stringify([run, factor, value, unit, reason])}`);
   const lines = readings.map((reading) => {

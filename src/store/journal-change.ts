@@ -13,6 +13,7 @@ const run: z.ZodType<Run> = z.object({
   role: z.enum(["corner", "level", "centre", "axial", "edge", "anchor", "given", "added", "proof"]),
   settings: z.record(z.string(), setting),
   texts: z.record(z.string(), z.string()).optional(),
+  wholePlot: count.optional(),
 });
 
 const asCut: z.ZodType<AsCut> = z.object({

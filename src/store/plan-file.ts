@@ -31,6 +31,9 @@ const roles: readonly RunRole[] = [
   "proof",
 ];
 
+/** A plan has it where a factor is hard to change: runs of one number share one set-up. */
+const wholePlotColumn = "whole plot";
+
 /** The text of plan.csv: one row a run in cutting order. */
 export function formatPlan(
   { factors }: Pick<TrialSpec, "factors">,
@@ -50,6 +53,9 @@ export function formatPlan(
           return typeof setting === "number" ? typedCell(setting, texts?.[factor.name], dialect) : setting;
         }),
       })),
+      ...(runs.some(({ wholePlot }) => wholePlot !== undefined)
+        ? [{ header: wholePlotColumn, cells: runs.map((run) => run.wholePlot ?? "") }]
+        : []),
     ],
     dialect,
   );
@@ -63,7 +69,7 @@ export function parsePlan(table: DataTable, { factors }: Pick<TrialSpec, "factor
   const columns = namedColumns(
     table,
     ["run", ...factors.map((factor) => factor.name)],
-    ["standard", "block", "role"],
+    ["standard", "block", "role", wholePlotColumn],
   );
   const units = new Map(factors.map((factor) => [factor.name, headerUnit(factor, columns, table.file)]));
   const runs = table.lines.map((line, row): Run => {
@@ -82,6 +88,7 @@ export function parsePlan(table: DataTable, { factors }: Pick<TrialSpec, "factor
       const sameUnit = factor.kind === "quantity" && units.get(factor.name) === factor.unit;
       if (sameUnit) Object.assign(texts, textOf(factor.name, cell.trim(), settings[factor.name], table));
     }
+    const plot = columns.cell(wholePlotColumn, row);
     const typed = Object.keys(texts).length > 0 ? { texts } : {};
     return {
       run,
@@ -90,6 +97,7 @@ export function parsePlan(table: DataTable, { factors }: Pick<TrialSpec, "factor
       role: roleInCell(columns.cell("role", row), field("role")),
       settings,
       ...typed,
+      ...(plot.trim() === "" ? {} : { wholePlot: wholeNumber(plot, field(wholePlotColumn)) }),
     };
   });
   checkNumbers(runs, table);

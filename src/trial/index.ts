@@ -14,6 +14,7 @@ export type {
 export { parseTrialSpec, parseTrialText, readJson } from "./parse-trial-spec.ts";
 export { codedValue, naturalValue } from "./coding.ts";
 export { asCutSetting, factorNamed, pointsOf, settingsAsCut } from "./settings.ts";
+export { wholePlotsOf, type WholePlots } from "./whole-plots.ts";
 export { readingsInUse, responseNamed } from "./readings.ts";
 export { settingText } from "./setting-text.ts";
 export { heldQuantity } from "./held.ts";

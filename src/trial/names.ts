@@ -4,6 +4,7 @@ export const reservedNames: readonly string[] = Object.freeze([
   "standard",
   "block",
   "role",
+  "whole plot",
   "order",
   "response",
   "value",

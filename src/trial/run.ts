@@ -16,6 +16,11 @@ export interface Run {
   readonly settings: Settings;
   /** Numbers as they were typed, by factor, where that is not how a program would write them ("0.10"). */
   readonly texts?: Readonly<Record<string, string>>;
+  /**
+   * The whole plot in which the run stands, from 1 in cutting order: runs of one number share one set-up of the factors that
+   * are hard to change. Left out where no factor is hard to change.
+   */
+  readonly wholePlot?: number;
 }
 
 /** A run that was cut otherwise than planned; analysis uses what was cut. */

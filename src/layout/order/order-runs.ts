@@ -1,11 +1,11 @@
 import { listed } from "../../units/index.ts";
 import { seededRandom, type SeededRandom } from "../../numerics/index.ts";
-import type { Factor, Run } from "../../trial/index.ts";
+import { wholePlotsOf, type Factor, type Run } from "../../trial/index.ts";
 import { settingWords } from "../levels.ts";
 import type { CommonOptions } from "../common-options.ts";
 import type { StandardLayout, StandardRun } from "../layout.ts";
 import { driftProofOrder } from "./drift-proof.ts";
-import { hardFactors, inWholePlots, wholePlotRules } from "./hard-to-change.ts";
+import { hardFactors, wholePlotOrder } from "./hard-to-change.ts";
 import { fill, openRuns, slotsOf, type Slot } from "./slots.ts";
 
 /**
@@ -18,18 +18,18 @@ export function orderRuns(
   options: Pick<CommonOptions, "order" | "seed">,
 ): { readonly runs: readonly Run[]; readonly rules: readonly string[] } {
   // A centre of a hard factor is a whole plot like any other; spread out, it would be set anew for every centre run.
-  const spreadCentre =
-    options.order !== "as-listed" && !(options.order === "random" && hardFactors(factors).length > 0);
+  const hard = hardFactors(factors).length > 0;
+  const spreadCentre = options.order !== "as-listed" && !hard;
   const slots = slotsOf(standard, { spreadCentre });
   const blocks = [...new Set(slots.map((slot) => slot.block))];
   const random = seededRandom(options.seed);
   const open = new Map(blocks.map((block) => [block, openRuns(standard, block, { spreadCentre })]));
-  const hard = options.order === "random" && hardFactors(factors).length > 0;
   const made = hard
-    ? wholePlotOrder(factors, slots, open, options.seed)
+    ? wholePlotOrder(factors, slots, open, options)
     : options.order === "drift-proof"
       ? driftProofOrder({ factors, slots, open, random, seed: options.seed })
       : plainOrder(slots, open, options, random);
+  const plots = wholePlotsOf(made.runs, factors);
   return {
     runs: made.runs.map((run, index) => ({
       run: index + 1,
@@ -37,6 +37,7 @@ export function orderRuns(
       block: run.block,
       role: run.role,
       settings: run.settings,
+      ...(plots ? { wholePlot: plots.of[index] ?? 1 } : {}),
     })),
     rules: [...blockRules(made.runs, blocks), ...made.rules, ...fixedRules(factors, standard, spreadCentre)],
   };
@@ -56,21 +57,6 @@ function plainOrder(
   if (order === "as-listed") return { runs: fill(slots, open), rules: ["Cut in the order listed."] };
   const shuffled = new Map([...open].map(([block, runs]) => [block, random.shuffle(runs)]));
   return { runs: fill(slots, shuffled), rules: [randomRule(open.size, seed)] };
-}
-
-function wholePlotOrder(
-  factors: readonly Factor[],
-  slots: readonly Slot[],
-  open: ReadonlyMap<number, readonly StandardRun[]>,
-  seed: number,
-): Ordered {
-  const random = seededRandom(seed);
-  const plots = new Map([...open].map(([block, runs]) => [block, inWholePlots(factors, runs, random)]));
-  const count = [...plots.values()].reduce((sum, list) => sum + list.length, 0);
-  return {
-    runs: fill(slots, new Map([...plots].map(([block, list]) => [block, list.flat()]))),
-    rules: wholePlotRules(factors, count, seed),
-  };
 }
 
 function randomRule(blocks: number, seed: number): string {
