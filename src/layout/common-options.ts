@@ -38,21 +38,31 @@ export function readOptions<Schema extends z.ZodObject>(
   kind: string,
   schema: Schema,
   raw: unknown,
+  place = "layout",
 ): z.output<Schema> {
   const result = schema.safeParse(raw);
   if (result.success) return result.data;
   const known = Object.keys(schema.shape).sort();
-  throw new LayoutError(result.error.issues.map((issue) => issueText(kind, known, raw, issue)).join("\n"), {
-    cause: result.error,
-  });
+  throw new LayoutError(
+    result.error.issues.map((issue) => issueText({ kind, place, known, raw }, issue)).join("\n"),
+    { cause: result.error },
+  );
 }
 
-function issueText(kind: string, known: readonly string[], raw: unknown, issue: z.core.$ZodIssue): string {
+interface Read {
+  readonly kind: string;
+  /** What the options belong to, as messages begin: "layout", "grow". */
+  readonly place: string;
+  readonly known: readonly string[];
+  readonly raw: unknown;
+}
+
+function issueText({ kind, place, known, raw }: Read, issue: z.core.$ZodIssue): string {
   if (issue.code === "unrecognized_keys" && issue.path.length === 0) {
     const names = issue.keys.map((key) => `"${key}"`);
-    return `layout: ${listed(names)} ${names.length > 1 ? "are not options" : "is not an option"} of "${kind}". It takes ${listed(known.filter((name) => name !== "kind"))}.`;
+    return `${place}: ${listed(names)} ${names.length > 1 ? "are not options" : "is not an option"} of "${kind}". It takes ${listed(known.filter((name) => name !== "kind" && name !== "by"))}.`;
   }
-  const path = ["layout", ...issue.path.map(String)].join(".");
+  const path = [place, ...issue.path.map(String)].join(".");
   return `${path}: expected ${expected(issue)}, got ${given(raw, issue.path)}.`;
 }
 

@@ -15,3 +15,7 @@ export { planCost, type BudgetEnd, type PlanCost, type RunCost } from "./limits/
 export { aliasMatrix, type AliasEntry } from "./judge/alias-matrix.ts";
 export { precisionOver, type Precision } from "./judge/precision.ts";
 export type { LayoutContext, Predicate } from "./layout.ts";
+export { grow } from "./growing/grow.ts";
+export { foldChoices, type FoldChoice } from "./growing/fold.ts";
+export type { Growth, GrowthJudgement, Grown } from "./growing/growth.ts";
+export { readHow, ways, type How, type HowAsked } from "./growing/how.ts";

@@ -1,0 +1,73 @@
+import type { Run, TrialSpec } from "../../trial/index.ts";
+import { responseNamed } from "../../trial/index.ts";
+import { judge } from "../judge/judge.ts";
+import { checkLimits } from "../limits/check-limits.ts";
+import { wantedByAxial } from "./axial.ts";
+import { broughtBy } from "./brings.ts";
+import { cutOf } from "./cut.ts";
+import { wantedByFold } from "./fold.ts";
+import type { Cut, Growth, GrowthJudgement, Grown, Wanted } from "./growth.ts";
+import { readHow, type How, type HowAsked } from "./how.ts";
+import { placed } from "./place.ts";
+
+/**
+ * Runs that carry a trial on, in cutting order, with what they bring.
+ *
+ * Use it when runs were cut and the answer is not good enough: `fold` turns factors over so that main effects stand clear,
+ * `axial` adds what a curved surface needs. The added runs go on from what was cut: numbered on, on the machine's steps, a
+ * block of their own unless they are cut at once, in an order of their own; a plan over a stated limit is refused with run
+ * and mend (the whole plan is looked at, so a budget counts the runs that were cut). What the addition brings is judged on
+ * the settings that were really cut. The same trial and the same `how` give the same runs. Nothing is written.
+ *
+ * Refuses, with a `LayoutError`, a trial without runs, an unknown way or option, and an addition that would bring nothing,
+ * each with what would work.
+ *
+ * Example: of the four runs of A, B and C = AB, `grow(trial, { by: "fold" })` adds the other four of the 2³ factorial.
+ */
+export function grow(grown: Grown, asked: HowAsked): Growth {
+  const how = readHow(asked);
+  const cut = cutOf(grown);
+  const wanted = wantedBy(cut, how);
+  const { runs, block, rules, notes } = placed(cut, wanted, how);
+  const unchecked = cut.spec === null ? [] : checkLimits(cut.spec, [...cut.planned, ...runs]).unchecked;
+  const judged = judgedWith(cut, runs, wanted, how);
+  const unit = how.sigma === undefined ? "σ" : unitOf(cut.spec, how);
+  return {
+    by: how.by,
+    how,
+    runs,
+    block,
+    orderRules: rules,
+    notes: [...wanted.notes, ...notes, ...unchecked],
+    judged,
+    brings: [...wanted.brings, ...broughtBy(judged, { unit })],
+  };
+}
+
+function wantedBy(cut: Cut, how: How): Wanted {
+  switch (how.by) {
+    case "fold":
+      return wantedByFold(cut, how);
+    case "axial":
+      return wantedByAxial(cut, how);
+  }
+}
+
+function judgedWith(cut: Cut, runs: readonly Run[], { terms }: Wanted, how: How): GrowthJudgement {
+  const options = {
+    terms,
+    sigma: how.sigma ?? 1,
+    confidence: how.confidence,
+    unit: how.sigma === undefined ? "" : unitOf(cut.spec, how),
+  };
+  return {
+    before: judge(cut.asCut, cut.factors, options),
+    after: judge([...cut.asCut, ...runs], cut.factors, options),
+  };
+}
+
+function unitOf(spec: TrialSpec | null, { response }: How): string {
+  if (spec === null) return "";
+  if (response !== undefined) return responseNamed(spec, response).unit;
+  return spec.responses[0]?.unit ?? "";
+}
