@@ -66,6 +66,7 @@ export type {
 // Laying out runs, and judging them before a chip is cut.
 export {
   checkLimits,
+  chooseLayout,
   correlationWithOrder,
   judge,
   kinds,
@@ -76,7 +77,17 @@ export {
   planCost,
   strataOf,
 } from "./layout/index.ts";
-export type { Judgement, Layout, LayoutProgress, Stratum, TermJudgement } from "./layout/index.ts";
+export type {
+  Candidate,
+  Judgement,
+  Layout,
+  LayoutChoice,
+  LayoutProgress,
+  LayoutQuestion,
+  Stake,
+  Stratum,
+  TermJudgement,
+} from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {

@@ -19,3 +19,18 @@ export { grow } from "./growing/grow.ts";
 export { foldChoices, type FoldChoice } from "./growing/fold.ts";
 export type { Growth, GrowthJudgement, Grown } from "./growing/growth.ts";
 export { readHow, ways, type How, type HowAsked } from "./growing/how.ts";
+export { chooseLayout } from "./choosing/choose-layout.ts";
+export { stakes, type LayoutQuestion, type Stake } from "./choosing/question.ts";
+export type {
+  Answers,
+  Candidate,
+  CandidateCost,
+  CandidateFigures,
+  Enough,
+  GroupFigures,
+  LayoutChoice,
+  Leaning,
+  LesserQuestion,
+  RefusedCandidate,
+  SigmaAdvice,
+} from "./choosing/choice.ts";
