@@ -88,6 +88,8 @@ export type {
   Stratum,
   TermJudgement,
 } from "./layout/index.ts";
+export { halfWidthsAt, precisionOver, termCorrelations } from "./layout/index.ts";
+export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {

@@ -13,6 +13,8 @@ export { judgementJson, layoutJson } from "./layout-json.ts";
 export { checkLimits, type LimitCheck } from "./limits/check-limits.ts";
 export { planCost, type BudgetEnd, type PlanCost, type RunCost } from "./limits/plan-cost.ts";
 export { aliasMatrix, type AliasEntry } from "./judge/alias-matrix.ts";
+export { termCorrelations, type MappedTerm, type TermCorrelations } from "./judge/term-correlations.ts";
+export { halfWidthsAt, type HalfWidthOptions } from "./judge/variance-at.ts";
 export { precisionOver, type Precision } from "./judge/precision.ts";
 export type { LayoutContext, Predicate } from "./layout.ts";
 export { grow } from "./growing/grow.ts";

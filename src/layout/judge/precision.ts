@@ -1,9 +1,8 @@
 import { seededRandom } from "../../numerics/index.ts";
 import type { Factor, Run, Settings } from "../../trial/index.ts";
-import { LayoutError } from "../error.ts";
 import { settingAt } from "../levels.ts";
-import { informationOf, unitVariance } from "./information.ts";
-import { chosenTerms, modelColumns, type ModelChoice } from "./model-columns.ts";
+import type { ModelChoice } from "./model-columns.ts";
+import { meanPrecision } from "./variance-at.ts";
 
 /** How well a layout predicts over the region low..high; variances of the predicted mean, for σ = 1. */
 export interface Precision {
@@ -30,29 +29,7 @@ export function precisionOver(
   options: ModelChoice & { readonly points?: number; readonly seed?: number } = {},
 ): Precision {
   const { points = 1000, seed = 1 } = options;
-  const terms = chosenTerms(factors, options);
-  const model = modelColumns(factors, terms, runs);
-  const information = informationOf(model.columns);
-  if (information.dropped.length > 0) {
-    throw new LayoutError(
-      "precision: the runs can't tell all the terms apart. Ask for fewer terms or add runs.",
-    );
-  }
-  const variancesAt = (places: readonly Settings[]) => {
-    const at = modelColumns(
-      factors,
-      terms,
-      places.map((settings) => ({ block: 1, settings })),
-    );
-    const blocks = model.columns.length - at.columns.length;
-    return places.map((_, place) => {
-      const row = at.columns.map((column) => column[place] ?? 0);
-      return unitVariance(
-        information,
-        Float64Array.from([row[0] ?? 1, ...new Array<number>(blocks).fill(0), ...row.slice(1)]),
-      );
-    });
-  };
+  const { variancesAt, coefficients } = meanPrecision(runs, factors, options);
   const random = seededRandom(seed);
   const draw = (coded: () => number): Settings =>
     Object.fromEntries(
@@ -77,7 +54,7 @@ export function precisionOver(
     variances: [...inside].sort((one, other) => one - other),
     average: inside.reduce((sum, variance) => sum + variance, 0) / inside.length,
     worstCorner: { settings: corners[worst] ?? {}, variance: cornerVariance },
-    G: model.columns.length / runs.length / Math.max(cornerVariance, ...inside),
+    G: coefficients / runs.length / Math.max(cornerVariance, ...inside),
   };
 }
 

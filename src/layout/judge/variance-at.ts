@@ -1,0 +1,90 @@
+import type { Factor, Run, Settings } from "../../trial/index.ts";
+import { tQuantile } from "../../numerics/index.ts";
+import { LayoutError } from "../error.ts";
+import { informationOf, unitVariance } from "./information.ts";
+import { chosenTerms, modelColumns, type ModelChoice } from "./model-columns.ts";
+
+/** The predicted mean at any settings, as a layout would know it. */
+export interface MeanPrecision {
+  /** Variances of the predicted mean at these settings, for σ = 1, averaged over blocks. */
+  readonly variancesAt: (places: readonly Settings[]) => readonly number[];
+  /** Coefficients of the model, blocks and the mean among them. */
+  readonly coefficients: number;
+  /** Degrees of freedom that are left for the scatter. */
+  readonly df: number;
+}
+
+/** Works a layout out once, to ask for many places. Refuses a model whose terms the runs can't tell apart. */
+export function meanPrecision(
+  runs: readonly Pick<Run, "block" | "settings">[],
+  factors: readonly Factor[],
+  choice: ModelChoice,
+): MeanPrecision {
+  const terms = chosenTerms(factors, choice);
+  const model = modelColumns(factors, terms, runs);
+  const information = informationOf(model.columns);
+  if (information.dropped.length > 0) {
+    throw new LayoutError(
+      "precision: the runs can't tell all the terms apart. Ask for fewer terms or add runs.",
+    );
+  }
+  const variancesAt = (places: readonly Settings[]) => {
+    const at = modelColumns(
+      factors,
+      terms,
+      places.map((settings) => ({ block: 1, settings })),
+    );
+    const blocks = model.columns.length - at.columns.length;
+    return places.map((_, place) => {
+      const row = at.columns.map((column) => column[place] ?? 0);
+      return unitVariance(
+        information,
+        Float64Array.from([row[0] ?? 1, ...new Array<number>(blocks).fill(0), ...row.slice(1)]),
+      );
+    });
+  };
+  return { variancesAt, coefficients: model.columns.length, df: runs.length - information.kept.length };
+}
+
+export interface HalfWidthOptions extends ModelChoice {
+  /** The guess of the run-to-run standard deviation; default 1, for half-widths in multiples of it. */
+  readonly sigma?: number;
+  /** Default 0.95. */
+  readonly confidence?: number;
+}
+
+/**
+ * Half the width of the interval of the mean at stated settings, before a chip is cut: t × σ × √variance.
+ *
+ * Use it to see where over the region a layout knows the response well. `places` are settings in the factors' units, those of
+ * the runs or others. One number a place, in the unit of `sigma`. Refuses a model whose terms the runs can't tell apart,
+ * runs that leave no degree of freedom for the scatter, and a σ or a confidence that can't be.
+ *
+ * Example: four runs at the corners of two factors in duplicate, main effects, σ = 1: at the middle t(0.975, 5)/√8 = 0.9088.
+ */
+export function halfWidthsAt(
+  runs: readonly Pick<Run, "block" | "settings">[],
+  factors: readonly Factor[],
+  places: readonly Settings[],
+  options: HalfWidthOptions = {},
+): readonly number[] {
+  const { sigma = 1, confidence = 0.95 } = options;
+  if (!(sigma > 0) || !Number.isFinite(sigma)) {
+    throw new LayoutError(
+      `precision: sigma is ${sigma}; expected the run-to-run standard deviation, above zero.`,
+    );
+  }
+  if (!(confidence > 0 && confidence < 1)) {
+    throw new LayoutError(
+      `precision: confidence is ${confidence}; expected a number between 0 and 1, such as 0.95.`,
+    );
+  }
+  const { variancesAt, df } = meanPrecision(runs, factors, options);
+  if (df < 1) {
+    throw new LayoutError(
+      "precision: every run is used up by the terms, so the scatter stays unknown and no interval can be had. Add runs or ask for fewer terms.",
+    );
+  }
+  const t = tQuantile((1 + confidence) / 2, df);
+  return variancesAt(places).map((variance) => t * sigma * Math.sqrt(variance));
+}
