@@ -147,7 +147,9 @@ export {
   effectFigure,
   FigureError,
   interactionFigure,
+  knownSliceFigure,
   layoutFigure,
+  movesWithFigure,
   normalQuantileFigure,
   orderFigure,
   orderStripFigure,
@@ -156,6 +158,7 @@ export {
   residualFigure,
   responseFigure,
   scatterShareFigure,
+  shareKnownFigure,
 } from "./figure/index.ts";
 export type { Figure, FigureTable } from "./figure/index.ts";
 

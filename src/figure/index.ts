@@ -15,6 +15,9 @@ export { scatterShareFigure, type ScatterShareOptions } from "./scatter-share-fi
 
 export { layoutFigure, type LayoutOptions } from "./layout-figure.ts";
 export { orderStripFigure, type OrderStripOptions } from "./order-strip-figure.ts";
+export { movesWithFigure, type MovesWithOptions } from "./moves-with-figure.ts";
+export { knownSliceFigure, type KnownSliceOptions } from "./known-slice-figure.ts";
+export { shareKnownFigure, type KnownOver, type ShareKnownOptions } from "./share-known-figure.ts";
 export { powerFigure, type PowerOptions } from "./power-figure.ts";
 export type { PowerCurve } from "./power-curve.ts";
 export type { PlannedRuns } from "./planned-runs.ts";
