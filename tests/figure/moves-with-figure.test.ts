@@ -20,7 +20,14 @@ test("a pair of factors that hides behind a single one is said and drawn", async
   expect(partOf(root, "filled")).toHaveLength(3);
   // 6 cells of the stair and 4 of each left-out pair that moves with a factor.
   expect(partOf(root, "cells")).toHaveLength(6 + 3 * 4);
-  expect(figure.table.columns).toEqual(["term", "in the model", "feed", "speed", "depth", "edge"]);
+  expect(figure.table.columns).toEqual([
+    "term",
+    "in the model",
+    "feed",
+    "speed",
+    "depth",
+    "edge used against fresh",
+  ]);
   expect(figure.table.rows[4]).toEqual(["feed × speed", "no", 0, 0, 0, 1]);
   await expectPicture(figure, "moves-with-fraction");
 });
