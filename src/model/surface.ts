@@ -2,7 +2,7 @@ import { combined, valuesAt } from "./at-point.ts";
 import { columnsAt } from "./design-columns.ts";
 import type { Surface } from "./fit.ts";
 import type { Solved } from "./solved.ts";
-import { symmetricEigen } from "./symmetric-eigen.ts";
+import { symmetricEigen } from "../numerics/index.ts";
 import { formatSurface } from "./surface-text.ts";
 
 /** An eigenvalue below this share of the largest bends too little to place a level point. */

@@ -51,3 +51,21 @@ export {
   type NonlinearOutcome,
 } from "./nonlinear-least-squares.ts";
 export type { NonlinearModel } from "./nonlinear-model.ts";
+export { symmetricEigen, type SymmetricEigen } from "./symmetric-eigen.ts";
+
+export {
+  levelEffects,
+  mixedInference,
+  parentsWithin,
+  profileRange,
+  reml,
+  type ContrastEstimate,
+  type JointTest,
+  type LevelEffects,
+  type MixedInference,
+  type ProfileRange,
+  type RandomSource,
+  type RemlFit,
+  type RemlRefused,
+  type SmallSample,
+} from "./reml/index.ts";

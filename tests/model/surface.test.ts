@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { fitLinear, observeTable } from "../../src/model/index.ts";
-import { symmetricEigen } from "../../src/model/symmetric-eigen.ts";
-import { seededRandom } from "../../src/numerics/index.ts";
+import { seededRandom, symmetricEigen } from "../../src/numerics/index.ts";
 import { fitOf, workedExample } from "../reference/worked-example.ts";
 
 const grid = (rule: (x: number, z: number) => number, more: readonly number[] = [-1, 0, 1]) => {
