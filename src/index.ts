@@ -93,37 +93,43 @@ export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {
-  fitJson,
   fitCurve,
+  fitJson,
   fitLinear,
   fitPowerLaw,
+  inertLimits,
   intercept,
   isInterval,
   largestSetting,
   main,
   ModelError,
+  modelsWithinReach,
   observe,
   observeTable,
   power,
   recipes,
-  settingFor,
   secondOpinion,
+  settingFor,
   squared,
   termLabel,
   termsOf,
   times,
+  twoStageScreening,
 } from "./model/index.ts";
 export type {
   Coefficient,
   Effect,
   Fit,
+  Heredity,
   Interval,
   ModelKind,
+  ModelsWithinReach,
   Observations,
   Prediction,
   Recipe,
   Recipes,
   Term,
+  TwoStageScreening,
   Uncertain,
 } from "./model/index.ts";
 
@@ -146,6 +152,7 @@ export type { AskedModel, Finding, FindingRecord, PublishOptions, ReceivedFindin
 export {
   effectFigure,
   FigureError,
+  halfNormalFigure,
   interactionFigure,
   knownSliceFigure,
   layoutFigure,

@@ -1,5 +1,6 @@
 import {
   effectFigure,
+  halfNormalFigure,
   interactionFigure,
   normalQuantileFigure,
   orderFigure,
@@ -16,6 +17,9 @@ export function mainFigures(trial: Trial, fit: Fit): readonly string[] {
   const { repeats, response } = fit;
   return drawn([
     [() => effectFigure(fit, { trial }), `What each factor does to ${response.name} from low to high.`],
+    ...(fit.unreplicated === null
+      ? []
+      : [[() => halfNormalFigure(fit, { trial }), "Which effects stand out from the rest."] as const]),
     ...fit.factors.map(
       (factor) =>
         [

@@ -51,7 +51,10 @@ export interface FitJson {
     readonly margin: number;
     readonly simultaneousMargin: number;
     readonly active: readonly Term[];
-    readonly effects: readonly { readonly term: Term; readonly effect: number }[];
+    /** `chance`: that an inert effect comes out as large, by limits that were drawn. */
+    readonly effects: readonly { readonly term: Term; readonly effect: number; readonly chance: number }[];
+    readonly exactMargin: number;
+    readonly exactSimultaneousMargin: number;
   };
   readonly noInterval?: string;
   readonly noLackOfFit?: string;
@@ -130,7 +133,13 @@ export function fitJson(
 function unreplicatedJson(given: NonNullable<Fit["unreplicated"]>): NonNullable<FitJson["unreplicated"]> {
   return {
     ...pick(given, ["initialScale", "pseudoStandardError", "df", "margin", "simultaneousMargin", "active"]),
-    effects: given.effects.map(({ term, effect }) => ({ term, effect })),
+    effects: given.effects.map(({ term, effect }, k) => ({
+      term,
+      effect,
+      chance: given.exact.chances[k].single,
+    })),
+    exactMargin: given.exact.margin,
+    exactSimultaneousMargin: given.exact.simultaneousMargin,
   };
 }
 

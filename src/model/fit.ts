@@ -144,6 +144,19 @@ export interface Unreplicated {
   readonly simultaneousMargin: number;
   /** Terms whose effects pass the margin. */
   readonly active: readonly Term[];
+  /** The same with limits drawn for this number of effects, in place of Student's t; made when it is read. */
+  readonly exact: ExactlyJudged;
+}
+
+/** Effects judged with limits that were drawn: see `inertLimits`. */
+export interface ExactlyJudged {
+  readonly margin: number;
+  readonly simultaneousMargin: number;
+  /** In the order of `effects`: chance that an inert effect, and that the largest of inert effects, comes out as large. */
+  readonly chances: readonly { readonly single: number; readonly all: number }[];
+  readonly active: readonly Term[];
+  readonly draws: number;
+  readonly seed: number;
 }
 
 /** A fitted model: plain fields to read and functions that ask it questions. Nothing in it changes. */

@@ -22,6 +22,7 @@ export type {
   Coefficient,
   Curvature,
   Effect,
+  ExactlyJudged,
   Fit,
   FittedRow,
   InseparableSet,
@@ -64,5 +65,17 @@ export type {
   SettingFor,
   SettingForOptions,
 } from "./curve/index.ts";
+
+export { heredities, inertLimits, modelsWithinReach, twoStageScreening } from "./screening/index.ts";
+export type {
+  FirstStageEffect,
+  Heredity,
+  InertLimits,
+  ModelsWithinReach,
+  ReachableModel,
+  ReachOptions,
+  TwoStageOptions,
+  TwoStageScreening,
+} from "./screening/index.ts";
 
 export { ModelError } from "./error.ts";

@@ -1,6 +1,7 @@
 import { tQuantile } from "../numerics/index.ts";
 import { columnLabel, columnTerm } from "./design.ts";
-import type { Unreplicated } from "./fit.ts";
+import type { ExactlyJudged, Unreplicated } from "./fit.ts";
+import { inertLimits, mostEffects, pseudoStandardErrorOf } from "./screening/inert-limits.ts";
 import type { Solved } from "./solved.ts";
 
 /** Effects may differ by this share in their variance and still count as one kind. */
@@ -44,7 +45,7 @@ export function unreplicated(solved: Solved): Unreplicated | null {
       scale,
     });
   }
-  if (effects.length < 3) return null;
+  if (effects.length < 3 || effects.length > mostEffects) return null;
   const spread = (a: (typeof effects)[number], b: (typeof effects)[number]): number =>
     a.scale * b.scale * inverseCross[a.k * rank + b.k];
   const unit = spread(effects[0], effects[0]);
@@ -59,13 +60,15 @@ function judged(
   effects: readonly { term: Record<string, number>; label: string; effect: number }[],
   confidence: number,
 ): Unreplicated {
-  const sizes = effects.map(({ effect }) => Math.abs(effect));
-  const initialScale = 1.5 * median(sizes);
-  const inert = sizes.filter((size) => size < 2.5 * initialScale);
-  const pseudoStandardError = inert.length === 0 ? 0 : 1.5 * median(inert);
+  const sizes = Float64Array.from(effects, ({ effect }) => Math.abs(effect)).sort();
+  const middle = sizes.length / 2;
+  const initialScale =
+    1.5 * (middle % 1 === 0 ? (sizes[middle - 1] + sizes[middle]) / 2 : sizes[middle - 0.5]);
+  const pseudoStandardError = pseudoStandardErrorOf(sizes);
   const m = effects.length;
   const df = m / 3;
   const margin = tQuantile((1 + confidence) / 2, df) * pseudoStandardError;
+  let exact: ExactlyJudged | null = null;
   return {
     effects: effects.map(({ term, label, effect }) => ({ term, label, effect })),
     initialScale,
@@ -74,11 +77,28 @@ function judged(
     margin,
     simultaneousMargin: tQuantile((1 + confidence ** (1 / m)) / 2, df) * pseudoStandardError,
     active: effects.filter(({ effect }) => Math.abs(effect) > margin).map(({ term }) => term),
+    get exact() {
+      return (exact ??= exactly(effects, pseudoStandardError, confidence));
+    },
   };
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length / 2;
-  return half % 1 === 0 ? (sorted[half - 1] + sorted[half]) / 2 : sorted[half - 0.5];
+function exactly(
+  effects: readonly { readonly term: Record<string, number>; readonly effect: number }[],
+  pseudoStandardError: number,
+  confidence: number,
+): ExactlyJudged {
+  const { single, all, chanceOf, chanceOfLargest, draws, seed } = inertLimits(effects.length, { confidence });
+  const margin = single * pseudoStandardError;
+  const ratios = effects.map(({ effect }) =>
+    pseudoStandardError === 0 ? (effect === 0 ? 0 : Infinity) : Math.abs(effect) / pseudoStandardError,
+  );
+  return {
+    margin,
+    simultaneousMargin: all * pseudoStandardError,
+    chances: ratios.map((ratio) => ({ single: chanceOf(ratio), all: chanceOfLargest(ratio) })),
+    active: effects.filter(({ effect }) => Math.abs(effect) > margin).map(({ term }) => term),
+    draws,
+    seed,
+  };
 }

@@ -2,9 +2,12 @@ import {
   fitJson,
   fitLinear,
   fitPowerLaw,
+  heredities,
   observeTable,
   type Fit,
   type ModelKind,
+  type Observations,
+  type Term,
 } from "../../model/index.ts";
 import { fitRemarks } from "../../review/index.ts";
 import { readTable } from "../../store/index.ts";
@@ -21,6 +24,7 @@ import {
 import { parsedJson, readText } from "../read-file.ts";
 import { settingsFromJson } from "../settings-from-json.ts";
 import { termsFromJson } from "../terms-from-json.ts";
+import { screen, screeningText } from "../screening-text.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
 const models: readonly ModelKind[] = ["main", "interactions", "surface", "power-law"];
@@ -46,6 +50,8 @@ export const fitVerb: Verb = {
     "  --through-origin     no intercept",
     "  --coded              coefficients for factors coded −1 to +1",
     "  --confidence 0.95    of the intervals",
+    "  --screen             with few runs: which terms do something, with every model that does about as well;",
+    "                       strong, weak or none says which main effects a product asks for",
     '  --at JSON            predict there, such as \'{"feed":0.15,"edge":"used"}\', or a list of such',
   ].join("\n"),
   options: {
@@ -60,6 +66,7 @@ export const fitVerb: Verb = {
     coded: { type: "boolean" },
     confidence: { type: "string" },
     at: { type: "string" },
+    screen: { type: "string" },
     random: { type: "string" },
     "find-transform": { type: "boolean" },
     "small-sample": { type: "string" },
@@ -76,27 +83,42 @@ export const fitVerb: Verb = {
     const predictions: readonly Settings[] =
       at === undefined ? [] : settingsFromJson(parsedJson(at, "--at"), "--at");
     const remarks = fitRemarks(fit, { predictions });
-    if (json) terminal.out(JSON.stringify({ ...fitJson(fit, { at: predictions }), remarks }));
-    else terminal.out(fitText(fit, remarks, predictions, terminal.width));
+    const heredity = choiceOption(options, "screen", heredities);
+    const screened =
+      heredity === undefined ? null : screen(observationsOf(table, options), { heredity, log: fit.logScale });
+    if (json)
+      terminal.out(
+        JSON.stringify({
+          ...fitJson(fit, { at: predictions }),
+          ...(screened ? { screening: screened } : {}),
+          remarks,
+        }),
+      );
+    else
+      terminal.out(
+        [
+          fitText(fit, remarks, predictions, terminal.width),
+          ...(screened ? [screeningText(screened, terminal.width)] : []),
+        ].join("\n\n"),
+      );
     return 0;
   },
 };
 
-function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit {
+function typedTerms(options: OptionValues): readonly Term[] | undefined {
+  const typed = textOption(options, "terms");
+  return typed === undefined ? undefined : termsFromJson(parsedJson(typed, "--terms"), "--terms");
+}
+
+function observationsOf(table: ReturnType<typeof readTable>, options: OptionValues): Observations {
   const response = requiredOption(options, "response");
-  const model = choiceOption(options, "model", models);
-  const termsTyped = textOption(options, "terms");
-  if (model !== undefined && termsTyped !== undefined)
-    throw new UsageError("Give --model or --terms, not both.");
-  const terms =
-    termsTyped === undefined ? undefined : termsFromJson(parsedJson(termsTyped, "--terms"), "--terms");
+  const terms = typedTerms(options);
   const factors = namesOption(options, "factors") ?? [
     ...new Set((terms ?? []).flatMap((term) => Object.keys(term))),
   ];
   if (factors.length === 0 && terms === undefined)
     throw new UsageError("--factors is needed: the columns that explain the response.");
-  const logarithms = options["log"] === true || model === "power-law";
-  const observations = observeTable(
+  return observeTable(
     {
       columns: table.columns.map(({ name, unit, texts, numbers }) => ({
         name,
@@ -107,11 +129,22 @@ function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit
     {
       response,
       factors,
-      log: logarithms,
+      log: takesLogarithms(options),
       block: textOption(options, "block"),
       categories: namesOption(options, "categories") ?? [],
     },
   );
+}
+
+function takesLogarithms(options: OptionValues): boolean {
+  return options["log"] === true || options["model"] === "power-law";
+}
+
+function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit {
+  const model = choiceOption(options, "model", models);
+  const terms = typedTerms(options);
+  if (model !== undefined && terms !== undefined) throw new UsageError("Give --model or --terms, not both.");
+  const observations = observationsOf(table, options);
   const common = {
     confidence: probabilityOption(options, "confidence"),
     coded: options["coded"] === true,
@@ -124,7 +157,7 @@ function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit
   }
   return fitLinear(observations, {
     ...common,
-    log: logarithms,
+    log: takesLogarithms(options),
     ...(terms ? { terms } : { model: model ?? "main" }),
   });
 }

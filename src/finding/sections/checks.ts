@@ -1,5 +1,5 @@
 import { listed } from "../../units/index.ts";
-import { normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
+import { halfNormalFigure, normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
 import { secondOpinion, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
@@ -24,6 +24,9 @@ function checksOf(trial: Trial, fit: Fit): readonly Part[] {
   );
   return [
     { kind: "list", items: sentences },
+    ...(fit.unreplicated === null
+      ? []
+      : figurePart(() => halfNormalFigure(fit, { trial }), "Which effects stand out from the rest.")),
     ...figurePart(
       () => orderFigure(fit, { trial }),
       `${name} in the order in which the runs were cut, with the drift that is left.`,
@@ -65,12 +68,11 @@ function secondOpinions(fit: Fit): readonly string[] {
 
 function unreplicated({ unreplicated: judged }: Fit): string {
   if (judged === null) return "";
-  const labels = judged.effects
-    .filter(({ term }) => judged.active.some((active) => JSON.stringify(active) === JSON.stringify(term)))
-    .map(({ label }) => label);
+  const { active, margin } = judged.exact;
+  const labels = judged.effects.filter(({ term }) => active.includes(term)).map(({ label }) => label);
   const who =
     labels.length === 0
       ? "none stands out"
       : `${listed(labels)} ${labels.length === 1 ? "stands" : "stand"} out`;
-  return `No error is left to judge by, so the effects are judged by one another: ${who} beyond the margin of ${digitsOf(judged.margin, 3)} (Lenth 1989).`;
+  return `No error is left to judge by, so the effects are judged by one another: ${who} beyond the margin of ${digitsOf(margin, 3)} (Lenth 1989, with the limit drawn for ${judged.effects.length} effects).`;
 }
