@@ -1,4 +1,4 @@
-import { optimalSchema } from "./optimal/problem.ts";
+import { optimalSchema } from "./optimal/options.ts";
 import { readOptions } from "./common-options.ts";
 import { contextOf, inOrder, layOut, refuseSameNames, type LayoutRequest } from "./lay-out.ts";
 import type { Layout, Predicate } from "./layout.ts";

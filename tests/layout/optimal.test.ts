@@ -223,7 +223,7 @@ describe("constraints", () => {
     expect(
       refusal([feed, speed], { runs: 8, terms: "main", constraints: [{ sum: { feed: 1 }, atMost: 0.01 }] }),
     ).toBe(
-      "layout.constraints: none of 4,000 settings drawn over the ranges is allowed. Loosen a constraint or widen a range.",
+      "layout.constraints: none of 4,000 settings drawn over the ranges is allowed (the last because 1 × feed is above 0.01). Loosen a constraint or widen a range.",
     );
   });
 });
@@ -282,7 +282,7 @@ test("the same seed gives the same layout, and the note tells the spread of the 
   const one = plan([feed, speed, coolant], { runs: 14, terms: "interactions", seed: 3 });
   expect(plan([feed, speed, coolant], { runs: 14, terms: "interactions", seed: 3 })).toEqual(one);
   expect(one.notes[0]).toMatch(
-    /^Best of 40 starts by D: D-efficiency 0\.\d+ of X′X = n·I; \d+ starts reached it, the middle one came to \d+\.\d % of it\.$/,
+    /^Best of 40 starts by D: D-efficiency 0\.\d+ of X′X = n·I; \d+ starts reached it, the middle one came to \d+\.\d % of it, the worst to \d+\.\d %\.$/,
   );
 });
 

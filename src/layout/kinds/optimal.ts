@@ -1,7 +1,8 @@
 import { defineKind } from "../define-kind.ts";
 import { layOutOptimal } from "../optimal/lay-out-optimal.ts";
-import { optimalProblem, optimalSchema } from "../optimal/problem.ts";
-import { searchStarts } from "../optimal/search.ts";
+import { optimalSchema } from "../optimal/options.ts";
+import { optimalProblem } from "../optimal/problem.ts";
+import { searchAll } from "../optimal/search.ts";
 
 export const optimal = defineKind({
   kind: "optimal",
@@ -10,6 +11,6 @@ export const optimal = defineKind({
   schema: optimalSchema,
   layOut: (factors, options, context) => {
     const problem = optimalProblem(factors, options, context);
-    return layOutOptimal(problem, searchStarts(problem.model, problem.request), options);
+    return layOutOptimal(problem, searchAll(problem.model, problem.request), options);
   },
 });

@@ -1,10 +1,15 @@
+import type { Settings } from "../../trial/index.ts";
+import { listed } from "../../units/index.ts";
 import { blocksOfReplicates, centreNotes, centreRuns, numbered, type UnnumberedRun } from "../deal.ts";
 import { refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
 import { isQuantity } from "../levels.ts";
-import { settingsAt, type OptimalOptions, type OptimalProblem } from "./problem.ts";
+import { settingsOf } from "./allowed.ts";
+import { wholePlotColumns } from "./design-plan.ts";
 import { worthText } from "./efficiency-of-worth.ts";
+import type { OptimalOptions } from "./options.ts";
+import type { OptimalProblem } from "./problem.ts";
 import { progressOf } from "./progress.ts";
 import type { SearchOutcome } from "./search.ts";
 
@@ -14,17 +19,21 @@ export function layOutOptimal(
   outcome: SearchOutcome,
   options: OptimalOptions,
 ): StandardLayout {
-  const { model, runs, kept } = problem;
+  const { model } = problem;
+  const { plan } = problem.request;
+  const { runs, fixed, plots } = plan;
   if (outcome.worth === Number.NEGATIVE_INFINITY) {
     throw new LayoutError(
-      `layout "optimal": no choice of ${runs} runs found tells all the terms apart. Loosen a constraint, add levels or runs, or ask for fewer terms.`,
+      `layout "optimal": no choice of ${runs} runs found tells all the terms apart${outcome.stoppedOf === undefined ? "" : " before the search was stopped"}. Loosen a constraint, add levels or runs, or ask for fewer terms.`,
     );
   }
   refuseTooManyRuns("optimal", runs * options.replicates, "Take fewer replicates.");
   const whole = options.replicates > 1 ? blocksOfReplicates("optimal", options.replicates, 1) : [1];
-  const cut = whole.flatMap(() =>
-    Array.from({ length: runs }, (_, run): UnnumberedRun => {
-      const settings = settingsAt(model, outcome.points, run * model.factors.length);
+  const points = { coordinates: outcome.coordinates, places: new Int32Array(outcome.coordinates.length) };
+  const cut = whole.flatMap((_, replicate) =>
+    Array.from({ length: runs }, (_unused, run): UnnumberedRun => {
+      // A run that is kept stands as it was written, also outside the ranges.
+      const settings: Settings = run < fixed ? { ...options.keep[run] } : settingsOf(model, points, run);
       const ends = model.factors.every(
         (factor) =>
           !isQuantity(factor) ||
@@ -32,26 +41,57 @@ export function layOutOptimal(
           settings[factor.name] === factor.high,
       );
       return {
-        block: (problem.request.blockOf[run] ?? 0) + 1,
-        role: run < kept ? "given" : ends ? "corner" : "level",
+        block: (plan.blockOf[run] ?? 0) + 1,
+        role: run < fixed ? "given" : ends ? "corner" : "level",
         settings,
+        ...(plots ? { wholePlot: replicate * plots.count + (plots.of[run] ?? 0) + 1 } : {}),
       };
     }),
   );
   const centre = centreRuns("optimal", model.factors, options.centrePoints, options.blocks);
   return {
     runs: numbered([...cut, ...centre]),
-    notes: [searchNote(problem, outcome), ...centreNotes(model.factors, options.centrePoints)],
+    notes: [
+      searchNote(problem, outcome),
+      ...plotNotes(problem),
+      ...centreNotes(model.factors, options.centrePoints),
+    ],
   };
 }
 
 /** How good the best is, and how the starts spread. */
 function searchNote(problem: OptimalProblem, outcome: SearchOutcome): string {
-  const { criterion, reached, middleShare } = progressOf(problem, outcome.worths);
-  const count = outcome.worths.length;
-  const stopped =
-    outcome.stoppedOf === undefined
-      ? ""
-      : `Stopped after ${count} of ${outcome.stoppedOf.toLocaleString("en")} starts, the best so far is kept. `;
-  return `${stopped}Best of ${count} starts by ${criterion}: ${worthText(problem, outcome.worth)}; ${reached} start${reached === 1 ? "" : "s"} reached it, the middle one came to ${(100 * middleShare).toFixed(1)} % of it.`;
+  const { criterion, reached, middleShare, worstShare } = progressOf(problem, outcome.worths);
+  const count = outcome.worths.length.toLocaleString("en");
+  const own = worthText(problem, outcome.worth);
+  if (outcome.stoppedOf !== undefined) {
+    const stopped = `Stopped after ${count} of ${outcome.stoppedOf.toLocaleString("en")} starts, the best so far is kept.`;
+    if (outcome.worths.length === 0)
+      return `${stopped} By ${criterion}: ${own}; the first start had not ended.`;
+    return `${stopped} ${spreadText()}`;
+  }
+  return spreadText();
+
+  function spreadText(): string {
+    const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
+    return `Best of ${count} starts by ${criterion}: ${own}; ${reached} start${reached === 1 ? "" : "s"} reached it, the middle one came to ${percent(middleShare)} of it, the worst to ${percent(worstShare)}.`;
+  }
+}
+
+/** What whole plots were reckoned with, and what they can't tell. */
+function plotNotes({ model, request }: OptimalProblem): readonly string[] {
+  const { plots } = request.plan;
+  if (!plots) return [];
+  const hard = model.factors.filter((factor) => factor.change === "hard");
+  const names = listed(hard.map((factor) => factor.name));
+  const spare = plots.count - wholePlotColumns(model, hard);
+  const kept = plots.firstFree === 0 ? "" : `, ${plots.firstFree} of them with runs that are kept`;
+  return [
+    `${plots.count} whole plots, each with one setting of ${names}${kept}; the search took the variance between them to be ${request.varianceRatio} times the variance between runs.`,
+    ...(spare > 0
+      ? []
+      : [
+          `As many whole plots as there are terms in ${names} alone: how far a setting of ${names} repeats can't be seen. Take more whole plots to see it.`,
+        ]),
+  ];
 }

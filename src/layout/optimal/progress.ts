@@ -1,5 +1,5 @@
 import { relativeEfficiency, worthText } from "./efficiency-of-worth.ts";
-import type { Criterion } from "./information-state.ts";
+import type { Criterion } from "./design-state.ts";
 import type { OptimalProblem } from "./problem.ts";
 
 /** How far a search for an optimal layout has come. */
@@ -30,7 +30,8 @@ export function progressOf(problem: OptimalProblem, worths: readonly number[]): 
     .sort((one, other) => one - other);
   const found = best > Number.NEGATIVE_INFINITY;
   const reached = found ? shares.filter((share) => share > 1 - REACHED).length : 0;
-  const { starts, criterion } = problem.request;
+  const { starts, plan } = problem.request;
+  const { criterion } = plan;
   const words = found ? worthText(problem, best) : null;
   return {
     criterion,

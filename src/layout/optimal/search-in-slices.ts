@@ -1,5 +1,5 @@
 import type { OptimalProblem } from "./problem.ts";
-import { searchStarts, type SearchOutcome } from "./search.ts";
+import { startMaker, tally, type SearchOutcome } from "./search.ts";
 
 /** The starts one by one, with a breath for the rest of the program after each. */
 export async function searchInSlices(
@@ -9,16 +9,14 @@ export async function searchInSlices(
     readonly onStart?: (worths: readonly number[]) => void;
   },
 ): Promise<SearchOutcome> {
-  let best = searchStarts(model, request, { from: 0, to: 1 });
-  const worths = [...best.worths];
-  options.onStart?.(worths);
-  for (let start = 1; start < request.starts; start += 1) {
-    await new Promise((resolve) => setImmediate(resolve));
-    if (options.signal?.aborted === true) return { ...best, worths, stoppedOf: request.starts };
-    const found = searchStarts(model, request, { from: start, to: start + 1 });
-    worths.push(...found.worths);
-    if (found.worth > best.worth) best = found;
-    options.onStart?.(worths);
+  const { signal } = options;
+  const make = startMaker(model, request);
+  const found = tally(request.starts);
+  for (let start = 0; start < request.starts; start += 1) {
+    if (start > 0) await new Promise((resolve) => setImmediate(resolve));
+    if (start > 0 && signal?.aborted === true) break;
+    found.add(start, make(start));
+    options.onStart?.(found.outcome().worths);
   }
-  return { ...best, worths };
+  return found.outcome();
 }

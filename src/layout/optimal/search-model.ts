@@ -1,27 +1,38 @@
 import type { Term } from "../../model/index.ts";
-import type { Factor, Setting } from "../../trial/index.ts";
-import { categoryBasis, termColumns } from "../coded-columns.ts";
+import type { Factor } from "../../trial/index.ts";
+import { termColumns } from "../coded-columns.ts";
 import { blockColumns } from "../judge/model-columns.ts";
 import { regionMoments } from "../judge/efficiency.ts";
-import { codedSetting, isQuantity, sameSetting, settingAt, tidied } from "../levels.ts";
-import { LayoutError } from "../error.ts";
+import { axisOf, type Axis } from "./axis.ts";
+
+/** Where one factor stands in the model: the columns of each of its functions, and what else stands in those columns. */
+export interface FactorColumns {
+  /** Columns, grouped by the function of the factor that stands in them. */
+  readonly columns: Int32Array;
+  /** Function m has the columns from `from[m]` up to `from[m + 1]`. */
+  readonly from: Int32Array;
+  /** The other slots of column q stand from `othersFrom[q]` up to `othersFrom[q + 1]` in `others`. */
+  readonly others: Int32Array;
+  readonly othersFrom: Int32Array;
+}
 
 /**
- * A model over candidate settings, in the form that the search needs. A row of the design matrix is a product of one
- * function a factor; `functions[j][m][c]` is function m of factor j at its candidate c (m from 1; 0 stands for "not in it").
+ * A model in the form that the search needs. A row of the design matrix is a product of functions of single factors; the
+ * values of all functions of a run stand side by side in slots.
  */
 export interface SearchModel {
   readonly factors: readonly Factor[];
-  /** The settings that each factor may take, in the factor's unit. */
-  readonly candidates: readonly (readonly Setting[])[];
+  readonly axes: readonly Axis[];
   readonly columnCount: number;
-  readonly functions: readonly (readonly Float64Array[])[];
-  /** `columnFunction[j][column]`: which function of factor j stands in the column. */
-  readonly columnFunction: readonly Uint8Array[];
-  /** `functionColumns[j][m]`: the columns in which function m of factor j stands. */
-  readonly functionColumns: readonly (readonly Int32Array[])[];
   /** First column of the terms; before it stand the mean and the blocks. */
   readonly firstTerm: number;
+  readonly slotCount: number;
+  /** The slots of a factor's functions begin here. */
+  readonly firstSlot: Int32Array;
+  /** Column c is the product of the slots from `slotsFrom[c]` up to `slotsFrom[c + 1]`. */
+  readonly slots: Int32Array;
+  readonly slotsFrom: Int32Array;
+  readonly factorColumns: readonly FactorColumns[];
   /** Values of the block columns, block by block (from 0). */
   readonly blockRows: readonly Float64Array[];
   /** What the prior adds to the diagonal of the information: 0 for terms that matter, more for those that matter less. */
@@ -37,61 +48,63 @@ export interface SearchModelOptions {
   /** Size of the lesser effects beside σ: the prior adds 1/size² to their information. */
   readonly lesserSize: number;
   readonly blocks: number;
-  /** Settings that each factor may take besides: runs that are kept were cut at them. */
-  readonly also: readonly (readonly Setting[])[];
+  /** True where a factor that the model is straight in is best at its ends: by D, and where no constraint cuts them off. */
+  readonly endsAreBest: boolean;
 }
 
-/** Candidates of a quantity without levels or increments, where the model bends: in tenths of the half range. */
-const GRID = 21;
-/** Where the machine's steps are finer, so many of them are tried, evenly spaced. */
-const MOST_STEPS = 41;
-
-export function searchModel(
-  factors: readonly Factor[],
-  options: SearchModelOptions,
-  constrained: boolean,
-): SearchModel {
+export function searchModel(factors: readonly Factor[], options: SearchModelOptions): SearchModel {
   const all = [...options.terms, ...options.lesser];
-  const degrees = factors.map((factor) => Math.max(0, ...all.map((term) => term[factor.name] ?? 0)));
-  const candidates = factors.map((factor, place) => {
-    const own = candidatesOf(factor, degrees[place] ?? 0, constrained);
-    const more = [...new Set(options.also[place] ?? [])];
-    return [...own, ...more.filter((setting) => !own.some((candidate) => sameSetting(candidate, setting)))];
-  });
   const blocks = blockColumns(Array.from({ length: options.blocks }, (_, block) => block + 1));
   const firstTerm = 1 + blocks.length;
   const parts = all.flatMap((term) => termColumns(factors, term, []).parts);
   const columnCount = firstTerm + parts.length;
-  const named = new Map(factors.map((factor, place) => [factor.name, place]));
-  const columnFunction = factors.map(() => new Uint8Array(columnCount));
+  const places = new Map(factors.map((factor, place) => [factor.name, place]));
   const keys: string[][] = factors.map(() => []);
-  parts.forEach((columnParts, index) => {
-    for (const [name, part] of columnParts) {
-      const place = named.get(name) ?? 0;
+  const stands = parts.map((columnParts) =>
+    [...columnParts].map(([name, part]) => {
+      const place = places.get(name) ?? 0;
       const key = "power" in part ? `power ${part.power}` : `basis ${part.basis}`;
       const own = keys[place] ?? [];
       if (!own.includes(key)) own.push(key);
-      const row = columnFunction[place];
-      if (row) row[firstTerm + index] = own.indexOf(key) + 1;
-    }
+      return { place, m: own.indexOf(key) };
+    }),
+  );
+  const axes = factors.map((factor, place) => axisOf(factor, keys[place] ?? [], options));
+  let slotCount = 0;
+  const firstSlot = Int32Array.from(axes, (axis) => {
+    slotCount += axis.functionCount;
+    return slotCount - axis.functionCount;
   });
-  const functions = factors.map((factor, place) =>
-    functionsOf(factor, candidates[place] ?? [], keys[place] ?? []),
+  const slotOf = ({ place, m }: { place: number; m: number }) => (firstSlot[place] ?? 0) + m;
+  const columnSlots = Array.from({ length: columnCount }, (_, column) =>
+    (stands[column - firstTerm] ?? []).map(slotOf),
   );
   const moment = regionMoments([new Map(), ...blocks.map(() => undefined), ...parts]);
   const lesserColumns = options.lesser.flatMap((term) => termColumns(factors, term, []).parts).length;
   return {
     factors,
-    candidates,
+    axes,
     columnCount,
-    functions,
-    columnFunction,
-    functionColumns: columnFunction.map((row, place) =>
-      [0, ...(keys[place] ?? []).map((_, index) => index + 1)].map((m) =>
-        Int32Array.from([...row.keys()].filter((column) => m > 0 && row[column] === m)),
-      ),
-    ),
     firstTerm,
+    slotCount,
+    firstSlot,
+    slots: Int32Array.from(columnSlots.flat()),
+    slotsFrom: starts(columnSlots),
+    factorColumns: axes.map((axis, place) => {
+      const own = Array.from({ length: axis.functionCount }, (_, m) => slotOf({ place, m }));
+      const columns = own.map((slot) =>
+        [...columnSlots.keys()].filter((column) => columnSlots[column]?.includes(slot)),
+      );
+      const others = columns
+        .flat()
+        .map((column) => (columnSlots[column] ?? []).filter((slot) => !own.includes(slot)));
+      return {
+        columns: Int32Array.from(columns.flat()),
+        from: starts(columns),
+        others: Int32Array.from(others.flat()),
+        othersFrom: starts(others),
+      };
+    }),
     blockRows: Array.from({ length: options.blocks }, (_, block) =>
       Float64Array.from(blocks, (column) => column[block] ?? 0),
     ),
@@ -104,66 +117,45 @@ export function searchModel(
   };
 }
 
-function candidatesOf(factor: Factor, degree: number, constrained: boolean): readonly Setting[] {
-  if (factor.kind === "category") return factor.levels;
-  if (factor.levels) return factor.levels;
-  if (factor.increment !== undefined) return steps(factor.low, factor.high, factor.increment, factor.name);
-  // A model that is straight in a factor is best served by its ends, unless a constraint cuts them off.
-  if (degree < 2 && !constrained) return [factor.low, factor.high];
-  return Array.from({ length: GRID }, (_, index) => settingAt(factor, -1 + (2 * index) / (GRID - 1)));
+/** Where each list begins when they stand one after another, and where the last ends. */
+function starts(lists: readonly (readonly unknown[])[]): Int32Array {
+  const from = new Int32Array(lists.length + 1);
+  lists.forEach((list, index) => (from[index + 1] = (from[index] ?? 0) + list.length));
+  return from;
 }
 
-function steps(low: number, high: number, increment: number, name: string): readonly number[] {
-  const first = Math.ceil(low / increment - 1e-8);
-  const last = Math.floor(high / increment + 1e-8);
-  if (last <= first) {
-    throw new LayoutError(
-      `${name}: fewer than two multiples of the increment ${increment} lie between ${low} and ${high}. Make the increment smaller.`,
-    );
-  }
-  const count = Math.min(MOST_STEPS, last - first + 1);
-  return [
-    ...new Set(
-      Array.from({ length: count }, (_, index) =>
-        tidied(Math.round(first + (index * (last - first)) / (count - 1)) * increment),
-      ),
-    ),
-  ];
-}
-
-function functionsOf(
-  factor: Factor,
-  candidates: readonly Setting[],
-  keys: readonly string[],
-): readonly Float64Array[] {
-  const values = keys.map((key) => {
-    const number = Number(key.split(" ")[1]);
-    if (isQuantity(factor))
-      return Float64Array.from(candidates, (setting) => codedSetting(factor, setting) ** number);
-    const basis = categoryBasis(factor.levels.length)[number] ?? [];
-    return Float64Array.from(candidates, (setting) => basis[factor.levels.indexOf(String(setting))] ?? 0);
-  });
-  return [new Float64Array(candidates.length).fill(1), ...values];
-}
-
-/** The row of the design matrix at a point (one candidate a factor) in a block (from 0). */
+/** The row of the design matrix, from `rowAt` in `rows`, of a run whose function values stand from `at`. */
 export function fillRow(
   model: SearchModel,
-  point: Int32Array,
-  offset: number,
+  values: Float64Array,
+  at: number,
   block: number,
-  row: Float64Array,
+  rows: Float64Array,
+  rowAt: number,
 ): void {
-  row.fill(1);
-  model.blockRows[block]?.forEach((value, index) => (row[1 + index] = value));
-  for (let factor = 0; factor < model.factors.length; factor += 1) {
-    const own = model.columnFunction[factor];
-    const functions = model.functions[factor];
-    const candidate = point[offset + factor] ?? 0;
-    if (!own || !functions) continue;
-    for (let column = model.firstTerm; column < model.columnCount; column += 1) {
-      const m = own[column] ?? 0;
-      if (m > 0) row[column] = (row[column] ?? 0) * (functions[m]?.[candidate] ?? 0);
-    }
+  const { slots, slotsFrom, columnCount, firstTerm } = model;
+  const blockRow = model.blockRows[block];
+  rows[rowAt] = 1;
+  for (let column = 1; column < firstTerm; column += 1) rows[rowAt + column] = blockRow[column - 1];
+  for (let column = firstTerm; column < columnCount; column += 1) {
+    let product = 1;
+    for (let s = slotsFrom[column]; s < slotsFrom[column + 1]; s += 1) product *= values[at + slots[s]];
+    rows[rowAt + column] = product;
+  }
+}
+
+/** For each column in which a factor stands, the product of what the other factors put into it. */
+export function fillSlopes(
+  columns: FactorColumns,
+  values: Float64Array,
+  at: number,
+  slopes: Float64Array,
+  slopesAt: number,
+): void {
+  const { others, othersFrom } = columns;
+  for (let q = 0; q < columns.columns.length; q += 1) {
+    let product = 1;
+    for (let s = othersFrom[q]; s < othersFrom[q + 1]; s += 1) product *= values[at + others[s]];
+    slopes[slopesAt + q] = product;
   }
 }

@@ -1,24 +1,29 @@
 import { seededRandom, type SeededRandom } from "../../numerics/index.ts";
-import { LayoutError } from "../error.ts";
-import { exchange, type Allowed, type ExchangeResult, type SearchDesign } from "./exchange.ts";
-import type { Criterion } from "./information-state.ts";
+import type { Allowed } from "./allowed.ts";
+import type { DesignPlan, DesignPoints } from "./design-state.ts";
+import { drawing, type Draw } from "./draw.ts";
+import { coordinateExchange, type Exchange, type Settled } from "./exchange.ts";
 import type { SearchModel } from "./search-model.ts";
 
 export interface SearchRequest {
-  readonly criterion: Criterion;
+  /** Factors, which is how many coordinates a run has. */
+  readonly width: number;
+  readonly plan: DesignPlan;
+  /** Variance between whole plots beside that between runs. */
+  readonly varianceRatio: number;
   readonly starts: number;
   readonly seed: number;
-  /** Block of each run, from 0. */
-  readonly blockOf: Int32Array;
-  /** Points of the runs that are kept, first in the design. */
-  readonly kept: Int32Array;
-  readonly allowed?: Allowed | undefined;
-  /** Designs that are worth a start of their own, such as a known construction. */
-  readonly known: readonly Int32Array[];
+  /** Coordinates of the runs that are kept, first in the design. */
+  readonly kept: Float64Array;
+  readonly allowed: Allowed | undefined;
+  /** Why settings may not be cut, for the refusal. */
+  readonly whyNot: (points: DesignPoints, run: number) => string | null;
+  /** A design that is worth the first start, such as a known construction; made only when that start is. */
+  readonly known: () => DesignPoints | undefined;
 }
 
 export interface SearchOutcome {
-  readonly points: Int32Array;
+  readonly coordinates: Float64Array;
   readonly worth: number;
   /** The worth that each start reached, in order of the starts. */
   readonly worths: readonly number[];
@@ -26,99 +31,136 @@ export interface SearchOutcome {
   readonly stoppedOf?: number;
 }
 
-/** Seeds of the starts, so that a start gives the same design whichever thread runs it. */
-export function startSeeds(seed: number, starts: number): readonly number[] {
-  const random = seededRandom(seed);
-  return Array.from({ length: starts }, () => random.integer(2 ** 31));
+/** What one start came to. */
+export interface StartOutcome {
+  readonly coordinates: Float64Array;
+  readonly worth: number;
+  /** False where it was stopped on the way. */
+  readonly finished: boolean;
 }
 
-/** The best of many starts. Known designs come first; `from` and `to` choose among the starts, for sharing them out. */
-export function searchStarts(
-  model: SearchModel,
-  request: SearchRequest,
-  options: {
-    readonly from?: number;
-    readonly to?: number;
-    readonly onStart?: (done: number, best: number) => void;
-    readonly shouldStop?: () => boolean;
-  } = {},
-): SearchOutcome {
-  const { from = 0, to = request.starts, onStart, shouldStop } = options;
-  const seeds = startSeeds(request.seed, request.starts);
-  const worths: number[] = [];
-  let best: { points: Int32Array; worth: number } | undefined;
-  for (let start = from; start < to; start += 1) {
-    if (start > from && shouldStop?.()) break;
-    const found = oneStart(model, request, seededRandom(seeds[start] ?? 0), request.known[start]);
-    worths.push(found.worth);
-    if (!best || found.worth > best.worth) best = found;
-    onStart?.(worths.length, best.worth);
-  }
-  if (!best) throw new LayoutError("optimal: no start was made. Ask for at least 1 start.");
-  return { ...best, worths };
-}
+/** Makes starts by their number: a start gives the same design in whichever order and thread it is made. */
+export type StartMaker = (start: number) => StartOutcome;
 
 /** After a start has come to rest, so many times some of its runs are drawn anew and exchanged again. */
 const KICKS = 3;
 /** The share of the runs that a kick draws anew, at most. */
 const KICKED_SHARE = 0.3;
 
-function oneStart(
+/** What settings of few figures may cost, relatively. */
+const ROUNDED = 1e-7;
+
+/** Prepares the starts of a search; `shouldStop` is asked after every sweep. */
+export function startMaker(
   model: SearchModel,
   request: SearchRequest,
-  random: SeededRandom,
-  known: Int32Array | undefined,
-): ExchangeResult {
-  const fixed = request.kept.length / model.factors.length;
-  const settle = (points: Int32Array) => {
-    const design: SearchDesign = { points, blockOf: request.blockOf, fixed };
-    return exchange(model, design, request.criterion, request.allowed);
+  shouldStop: () => boolean = () => false,
+): StartMaker {
+  const { plan, allowed } = request;
+  const exchange = coordinateExchange(model, plan, {
+    varianceRatio: request.varianceRatio,
+    allowed,
+    shouldStop,
+  });
+  const draw = drawing(model, plan, allowed, request.whyNot);
+  const seeds = startSeeds(request.seed, request.starts);
+  return (start) => {
+    const random = seededRandom(seeds[start] ?? 0);
+    const found = oneStart(
+      request,
+      exchange,
+      draw,
+      random,
+      start === 0 ? request.known() : undefined,
+      shouldStop,
+    );
+    return { coordinates: found.coordinates, worth: found.worth, finished: !shouldStop() };
   };
-  let best = settle(known ?? randomStart(model, request, random));
-  const runs = request.blockOf.length;
-  for (let kick = 0; kick < KICKS && best.worth > Number.NEGATIVE_INFINITY; kick += 1) {
-    const points = Int32Array.from(best.points);
-    const count = 1 + random.integer(Math.max(1, Math.floor((runs - fixed) * KICKED_SHARE)));
-    for (let again = 0; again < count; again += 1) {
-      drawRun(model, request, random, points, fixed + random.integer(runs - fixed));
-    }
-    const found = settle(points);
-    if (found.worth > best.worth) best = found;
-  }
-  return best;
 }
 
-/** Tries for one run that the constraints allow. */
-const TRIES = 4000;
+function startSeeds(seed: number, starts: number): readonly number[] {
+  const random = seededRandom(seed);
+  return Array.from({ length: starts }, () => random.integer(2 ** 31));
+}
 
-function randomStart(model: SearchModel, request: SearchRequest, random: SeededRandom): Int32Array {
-  const size = model.factors.length;
-  const runs = request.blockOf.length;
-  const points = new Int32Array(runs * size);
-  points.set(request.kept);
-  for (let run = request.kept.length / size; run < runs; run += 1)
-    drawRun(model, request, random, points, run);
+function oneStart(
+  request: SearchRequest,
+  exchange: Exchange,
+  draw: Draw,
+  random: SeededRandom,
+  known: DesignPoints | undefined,
+  shouldStop: () => boolean,
+): Settled {
+  const { plan } = request;
+  let best = exchange.settle(known ?? randomStart(request, draw, random));
+  for (let kick = 0; kick < KICKS && best.worth > Number.NEGATIVE_INFINITY && !shouldStop(); kick += 1) {
+    const points = {
+      coordinates: Float64Array.from(best.coordinates),
+      places: Int32Array.from(best.places),
+    };
+    kickRuns(points, plan, draw, random);
+    const found = exchange.settle(points);
+    if (found.worth > best.worth) best = found;
+  }
+  if (shouldStop() || best.worth === Number.NEGATIVE_INFINITY) return best;
+  const fine = exchange.refine(best);
+  return fine.worth > best.worth - ROUNDED * Math.max(1, Math.abs(best.worth)) ? fine : best;
+}
+
+function randomStart({ plan, kept, width }: SearchRequest, draw: Draw, random: SeededRandom): DesignPoints {
+  const points = emptyPoints(plan.runs * width);
+  points.coordinates.set(kept);
+  draw.all(points, random);
   return points;
 }
 
-function drawRun(
-  model: SearchModel,
-  request: SearchRequest,
-  random: SeededRandom,
-  points: Int32Array,
-  run: number,
-): void {
-  const size = model.factors.length;
-  let tries = 0;
-  do {
-    tries += 1;
-    if (tries > TRIES) {
-      throw new LayoutError(
-        `layout.constraints: none of ${TRIES.toLocaleString("en")} settings drawn over the ranges is allowed. Loosen a constraint or widen a range.`,
-      );
-    }
-    for (let factor = 0; factor < size; factor += 1) {
-      points[run * size + factor] = random.integer(model.candidates[factor]?.length ?? 1);
-    }
-  } while (request.allowed && !request.allowed(points, run * size));
+export function emptyPoints(length: number): DesignPoints {
+  return { coordinates: new Float64Array(length), places: new Int32Array(length).fill(-1) };
+}
+
+/** Draws some runs anew, and with whole plots sometimes one of these. */
+function kickRuns(points: DesignPoints, plan: DesignPlan, draw: Draw, random: SeededRandom): void {
+  const { plots, fixed } = plan;
+  const free = plan.runs - fixed;
+  if (plots && random.integer(2) === 0) {
+    const count = 1 + random.integer(Math.max(1, Math.floor((plots.count - plots.firstFree) * KICKED_SHARE)));
+    for (let again = 0; again < count; again += 1)
+      draw.plot(points, random, plots.firstFree + random.integer(plots.count - plots.firstFree));
+    return;
+  }
+  const count = 1 + random.integer(Math.max(1, Math.floor(free * KICKED_SHARE)));
+  for (let again = 0; again < count; again += 1) draw.run(points, random, fixed + random.integer(free));
+}
+
+/** Gathers starts as they are made. Of equal ones the first by number is best, so that it does not matter who made which. */
+export interface Tally {
+  readonly add: (start: number, outcome: StartOutcome) => void;
+  readonly outcome: () => SearchOutcome;
+}
+
+export function tally(starts: number): Tally {
+  const worths = new Map<number, number>();
+  let best: { readonly start: number; readonly outcome: StartOutcome } | undefined;
+  return {
+    add: (start, outcome) => {
+      if (outcome.finished) worths.set(start, outcome.worth);
+      const more = outcome.worth - (best?.outcome.worth ?? Number.NEGATIVE_INFINITY);
+      if (!best || more > 0 || (outcome.worth === best.outcome.worth && start < best.start))
+        best = { start, outcome };
+    },
+    outcome: () => ({
+      coordinates: best?.outcome.coordinates ?? new Float64Array(0),
+      worth: best?.outcome.worth ?? Number.NEGATIVE_INFINITY,
+      worths: [...worths].sort(([one], [other]) => one - other).map(([, worth]) => worth),
+      ...(worths.size < starts ? { stoppedOf: starts } : {}),
+    }),
+  };
+}
+
+/** All starts, one after another. */
+export function searchAll(model: SearchModel, request: SearchRequest): SearchOutcome {
+  const make = startMaker(model, request);
+  const found = tally(request.starts);
+  for (let start = 0; start < request.starts; start += 1) found.add(start, make(start));
+  return found.outcome();
 }

@@ -1,0 +1,61 @@
+import { LayoutError } from "../error.ts";
+import type { DesignPlan } from "./design-state.ts";
+import type { SearchModel } from "./search-model.ts";
+
+/** Columns of the model: the square of it is held several times over. */
+const MOST_COLUMNS = 600;
+/** Function values and rows of all runs are held too. */
+const MOST_ENTRIES = 4_000_000;
+/** Arithmetic steps of all starts; half an hour or so on one core of 2020. */
+const MOST_STEPS = 2e12;
+/** Sweeps of one start with its kicks, as counted in trials. */
+const SWEEPS = 30;
+
+/** Refuses a model before its moments are made. */
+export function refuseTooManyColumns(columns: number): void {
+  if (columns <= MOST_COLUMNS) return;
+  throw new LayoutError(
+    `layout.terms: the terms take ${columns.toLocaleString("en")} columns, more than the ${MOST_COLUMNS} that a search can hold. Ask for fewer terms, or for "main" or "interactions" in place of "surface".`,
+  );
+}
+
+/** Refuses a search that would not end in a time that anybody waits, or not fit the memory; says which number would work. */
+export function refuseTooMuchWork(model: SearchModel, plan: DesignPlan, starts: number): void {
+  const size = model.columnCount;
+  const most = Math.floor(MOST_ENTRIES / (size + model.slotCount));
+  if (plan.runs > most) {
+    throw new LayoutError(
+      `layout.runs: ${plan.runs.toLocaleString("en")} runs with ${size} terms are more than a search can hold. Take at most ${most.toLocaleString("en")} runs, or fewer terms.`,
+    );
+  }
+  const steps = stepsOfStart(model, plan);
+  if (steps * starts <= MOST_STEPS) return;
+  const fitting = Math.floor(MOST_STEPS / steps);
+  throw new LayoutError(
+    fitting > 0
+      ? `layout.starts: ${starts.toLocaleString("en")} starts with ${plan.runs} runs and ${size} terms would take too long. At most ${fitting.toLocaleString("en")} starts can be made.`
+      : `layout.runs: ${plan.runs} runs with ${size} terms would take too long for even one start. Take at most ${fittingRuns(model, plan)} runs, or fewer terms.`,
+  );
+}
+
+/** Multiplications of one start, roughly: updates and products of the size squared, and the candidates' forms. */
+export function stepsOfStart(model: SearchModel, { runs, plots, criterion }: DesignPlan): number {
+  const size = model.columnCount;
+  const matrices = criterion === "D" ? 1 : 2.5;
+  let run = 2 * size * size;
+  let whole = 0;
+  model.axes.forEach((axis, place) => {
+    const columns = model.factorColumns[place]?.columns.length ?? 0;
+    const candidates = axis.candidates.length * (axis.functionCount + 1) ** 2;
+    if (plots?.hard[place]) {
+      const length = runs / plots.count;
+      whole += 2 * length * size * size + length ** 2 * columns ** 2 + candidates * 8 * length ** 3;
+    } else run += columns ** 2 + candidates + (size * size) / 2;
+  });
+  const fresh = (runs * size * size + size ** 3) / 4;
+  return SWEEPS * matrices * (runs * run + (plots?.count ?? 0) * whole + fresh);
+}
+
+function fittingRuns(model: SearchModel, plan: DesignPlan): number {
+  return Math.floor((plan.runs * MOST_STEPS) / stepsOfStart(model, plan));
+}
