@@ -68,6 +68,8 @@ export {
   checkLimits,
   chooseLayout,
   correlationWithOrder,
+  foldChoices,
+  grow,
   judge,
   kinds,
   layOut,
@@ -79,6 +81,10 @@ export {
 } from "./layout/index.ts";
 export type {
   Candidate,
+  FoldChoice,
+  Growth,
+  Grown,
+  HowAsked,
   Judgement,
   Layout,
   LayoutChoice,
