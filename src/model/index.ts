@@ -79,3 +79,15 @@ export type {
 } from "./screening/index.ts";
 
 export { ModelError } from "./error.ts";
+
+export { proofPlan } from "./proof-runs/plan-proof.ts";
+export { passChance } from "./proof-runs/pass-chance.ts";
+export { proofVerdict, type ProofVerdict } from "./proof-runs/verdict.ts";
+export { proofOfRecipe, type ProofOfRecipeOptions } from "./proof-runs/proof-of-recipe.ts";
+export type {
+  NoProofPlan,
+  ProofAsked,
+  ProofCriterion,
+  ProofPlan,
+  ProofRule,
+} from "./proof-runs/proof-plan.ts";
