@@ -99,6 +99,8 @@ export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {
+  fitJson,
+  compareLevels,
   fitCurve,
   fitJson,
   fitLinear,
@@ -128,6 +130,7 @@ export {
 } from "./model/index.ts";
 export type {
   Coefficient,
+  Comparison,
   Effect,
   Fit,
   Heredity,
