@@ -99,7 +99,6 @@ export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {
-  fitJson,
   compareLevels,
   fitCurve,
   fitJson,
