@@ -40,10 +40,12 @@ export const layOutVerb: Verb = {
 };
 
 function planText(spec: TrialSpec, layout: Layout, written: string | null, width: number): string {
+  const inPlots = layout.runs.some(({ wholePlot }) => wholePlot !== undefined);
   const runs = alignedTable(
-    ["run", "block", "why", ...spec.factors.map(({ name }) => name)],
-    layout.runs.map(({ run, block, role, settings }) => [
+    ["run", ...(inPlots ? ["set-up"] : []), "block", "why", ...spec.factors.map(({ name }) => name)],
+    layout.runs.map(({ run, block, role, settings, wholePlot }) => [
       String(run),
+      ...(inPlots ? [String(wholePlot)] : []),
       String(block),
       role,
       ...spec.factors.map((factor) => settingText(factor, settings[factor.name], spec.display)),
