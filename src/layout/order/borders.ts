@@ -1,3 +1,4 @@
+import type { Settings } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
 import type { CutClock } from "./cut-clock.ts";
 import type { BorderKind, OrderOptions } from "./order-options.ts";
@@ -49,6 +50,18 @@ export function hasBorders({ capacities, warmUpPasses }: BorderRules): boolean {
   return capacities.length > 0 || warmUpPasses > 0;
 }
 
+/** True where one edge, shift and part takes all these runs, in whatever order. */
+export function fitsWhole(
+  runs: readonly { readonly settings: Settings }[],
+  clock: CutClock,
+  { capacities }: BorderRules,
+): boolean {
+  const durations = runs.map(({ settings }) => clock.of(settings));
+  return capacities.every(
+    (capacity) => lastingFrom(durations, 0, runs.length, capacity, 0, 0) === runs.length,
+  );
+}
+
 /** Refuses a pass that outlasts a whole edge, shift or part: no border would help. */
 export function refuseLongPass({ capacities }: BorderRules, durations: ArrayLike<number>): void {
   const longest = Array.from(durations).reduce((most, minutes) => Math.max(most, minutes), 0);
@@ -65,12 +78,14 @@ export function refuseLongPass({ capacities }: BorderRules, durations: ArrayLike
  * the layout's own block ends. Returns for each place its piece, from 0.
  *
  * An edge, shift or part that would leave a piece shorter than half of what another allows is changed early, at the border
- * that is there already: a few large blocks tell more than many small ones.
+ * that is there already: a few large blocks tell more than many small ones. It is changed early as well where it would end
+ * inside a whole plot, or one of the layout's own blocks, that a fresh one takes as a whole.
  */
 export function piecesOf(
   durations: ArrayLike<number>,
   blocks: readonly number[],
   { capacities, warmUpPasses }: BorderRules,
+  plots?: readonly (number | undefined)[],
 ): Int32Array {
   const runs = durations.length;
   const piece = new Int32Array(runs);
@@ -80,8 +95,19 @@ export function piecesOf(
     const one = capacities[index];
     if (!one) return true;
     const more = (durations[place] ?? 0) + ((passes[index] ?? 0) > 0 ? one.between : 0);
+    return (passes[index] ?? 0) + 1 <= one.passes && (minutes[index] ?? 0) + more <= one.minutes * SLACK;
+  };
+  const severalBlocks = blocks.some((block) => block !== blocks[0]);
+  /** True where a group of runs begins that one in use would not outlast and a fresh one would. */
+  const splits = (index: number, place: number, groups: readonly (number | undefined)[]): boolean => {
+    const group = groups[place];
+    if (group === undefined || place === 0 || groups[place - 1] === group) return false;
+    let end = place + 1;
+    while (end < runs && groups[end] === group) end += 1;
+    const lasting = (used: readonly [number, number]) =>
+      lastingFrom(durations, place, end, capacities[index], ...used);
     return (
-      (passes[index] ?? 0) + 1 <= one.passes && (minutes[index] ?? 0) + more <= one.minutes * SLACK
+      lasting([passes[index] ?? 0, minutes[index] ?? 0]) < end - place && lasting([0, 0]) === end - place
     );
   };
   const renew = (index: number): void => {
@@ -93,7 +119,10 @@ export function piecesOf(
     const forced = place > 0 && (blocks[place] !== blocks[place - 1] || place === warmUpPasses);
     let full = false;
     for (let index = 0; index < capacities.length; index += 1) {
-      if (takes(index, place)) continue;
+      const early =
+        (plots !== undefined && splits(index, place, plots)) ||
+        (severalBlocks && splits(index, place, blocks));
+      if (takes(index, place) && !early) continue;
       renew(index);
       full = true;
     }
@@ -101,12 +130,22 @@ export function piecesOf(
       current += 1;
       const end = endOfForced(place, blocks, warmUpPasses);
       for (let index = 0; index < capacities.length; index += 1) {
-        const left = lastingFrom(durations, place, end, capacities[index], passes[index] ?? 0, minutes[index] ?? 0);
+        const left = lastingFrom(
+          durations,
+          place,
+          end,
+          capacities[index],
+          passes[index] ?? 0,
+          minutes[index] ?? 0,
+        );
         const others = capacities.reduce(
           (least, one, other) =>
             other === index
               ? least
-              : Math.min(least, lastingFrom(durations, place, end, one, passes[other] ?? 0, minutes[other] ?? 0)),
+              : Math.min(
+                  least,
+                  lastingFrom(durations, place, end, one, passes[other] ?? 0, minutes[other] ?? 0),
+                ),
           lastingFrom(durations, place, end, capacities[index], 0, 0),
         );
         if (2 * left < others) renew(index);

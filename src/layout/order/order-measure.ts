@@ -47,8 +47,11 @@ export function orderMeasurer(problem: OrderProblem): (order: ArrayLike<number>)
   const squares = contrasts.map(({ contrast }) => centredSquares(contrast));
   let still: Int32Array | undefined;
   const cuts = hasBorders(borders);
-  // Without minutes among the capacities the pieces are the same for every order.
-  const fixed = borders.capacities.every(({ minutes }) => minutes === Infinity);
+  // Without minutes among the capacities, and without whole plots, the pieces are the same for every order.
+  const plots = runs.some((run) => run.wholePlot !== undefined)
+    ? new Array<number | undefined>(size).fill(undefined)
+    : undefined;
+  const fixed = !plots && borders.capacities.every(({ minutes }) => minutes === Infinity);
   return (order) => {
     let clock = 0;
     for (let place = 0; place < size; place += 1) {
@@ -56,10 +59,11 @@ export function orderMeasurer(problem: OrderProblem): (order: ArrayLike<number>)
       const own = durations[run] ?? 0;
       taken[place] = own;
       blocks[place] = runs[run]?.block ?? 1;
+      if (plots) plots[place] = runs[run]?.wholePlot;
       steadyTime[place] = clock + own / 2;
       clock += own;
     }
-    const pieces = still ?? (cuts ? piecesOf(taken, blocks, borders) : byBlock(blocks, unset));
+    const pieces = still ?? (cuts ? piecesOf(taken, blocks, borders, plots) : byBlock(blocks, unset));
     if (fixed && cuts) still = pieces;
     centre(steadyTime, pieces);
     for (let place = 0; place < size; place += 1) bendingTime[place] = (steadyTime[place] ?? 0) ** 2;

@@ -28,9 +28,9 @@ export interface OrderSearch {
   readonly enough: number;
 }
 
-/** Moves of one search, fewer where runs and contrasts are many: about 150 ms. */
+/** Moves of one search, fewer where runs and contrasts are many. */
 export function movesFor(runs: number, contrasts: number): number {
-  return Math.max(400, Math.min(30_000, Math.floor(6e7 / (runs * (contrasts + 6)))));
+  return Math.max(400, Math.min(15_000, Math.floor(3e7 / (runs * (contrasts + 6)))));
 }
 
 /**
@@ -38,7 +38,51 @@ export function movesFor(runs: number, contrasts: number): number {
  * of one plot change places, or a stretch of plots is turned around. Never ends worse than it starts.
  */
 export function searchOrder(search: OrderSearch): readonly number[] {
-  const { slots, random, loss, moves, enough } = search;
+  const { random, moves, enough } = search;
+  const state = { least: Infinity, best: search.start };
+  walk(search, moves, {
+    accepts: (after, current, move) => {
+      if (after <= current) return true;
+      const heat = search.heat * (1 - move / moves) ** 3;
+      return heat > 0 && random.next() < Math.exp((current - after) / heat);
+    },
+    seen: (loss, order) => {
+      if (loss < state.least * (1 - 1e-9)) {
+        state.least = loss;
+        state.best = [...order];
+      }
+      return state.least > enough;
+    },
+  });
+  return state.best;
+}
+
+/**
+ * Wanders at random among the orders that are no worse than the start: after enough steps each that can be reached is as likely
+ * as any other (a Metropolis walk on an even distribution).
+ */
+export function wanderOrder(search: Omit<OrderSearch, "heat" | "enough">): readonly number[] {
+  let last = search.start;
+  let bound = Infinity;
+  walk({ ...search, heat: 0, enough: 0 }, search.moves, {
+    accepts: (after) => after <= bound,
+    seen: (loss, order, move) => {
+      if (bound === Infinity) bound = loss * (1 + 1e-9);
+      if (move === search.moves - 1) last = [...order];
+      return true;
+    },
+  });
+  return last;
+}
+
+interface Walk {
+  readonly accepts: (after: number, current: number, move: number) => boolean;
+  /** Told of the start (move −1) and of where the walk stands after each move; false ends it. */
+  readonly seen: (loss: number, order: Int32Array, move: number) => boolean;
+}
+
+function walk(search: OrderSearch, moves: number, { accepts, seen }: Walk): void {
+  const { slots, random, loss } = search;
   const order = Int32Array.from(search.start);
   const groups = [...search.plots]
     .map(([block, plots]) => ({
@@ -46,48 +90,48 @@ export function searchOrder(search: OrderSearch): readonly number[] {
       plots: plots.map((plot) => [...plot]),
     }))
     .filter(({ places }) => places.length > 1);
-  if (groups.length === 0) return search.start;
   const weights = groups.flatMap(({ places }, group) => places.map(() => group));
-  const write = ({ places, plots }: (typeof groups)[number]): void => {
-    let at = 0;
-    for (const plot of plots) {
-      for (const run of plot) {
-        order[places[at] ?? 0] = run;
-        at += 1;
+  let current = loss(order);
+  if (!seen(current, order, -1) || groups.length === 0) return;
+  for (let move = 0; move < moves; move += 1) {
+    const group = groups[weights[random.integer(weights.length)] ?? 0];
+    const undo =
+      group &&
+      (search.mirrored
+        ? mirroredSwap(group.plots, random)
+        : changed(group.plots, random, { turning: search.turning }));
+    if (group && undo) {
+      write(group, order);
+      const after = loss(order);
+      if (accepts(after, current, move)) {
+        current = after;
+      } else {
+        undo();
+        write(group, order);
       }
     }
-  };
-  let current = loss(order);
-  let least = current;
-  let best = [...order];
-  for (let move = 0; move < moves && least > enough; move += 1) {
-    const group = groups[weights[random.integer(weights.length)] ?? 0];
-    if (!group) continue;
-    const undo = search.mirrored
-      ? mirroredSwap(group.plots, random)
-      : changed(group.plots, random, search.turning);
-    if (!undo) continue;
-    write(group);
-    const after = loss(order);
-    const heat = search.heat * (1 - move / moves) ** 3;
-    if (after > current && (heat <= 0 || random.next() >= Math.exp((current - after) / heat))) {
-      undo();
-      write(group);
-      continue;
-    }
-    current = after;
-    if (current < least * (1 - 1e-9)) {
-      least = current;
-      best = [...order];
+    if (!seen(current, order, move)) return;
+  }
+}
+
+/** Puts a block's plots, one after another, into its open places. */
+function write(
+  { places, plots }: { readonly places: readonly number[]; readonly plots: readonly (readonly number[])[] },
+  order: Int32Array,
+): void {
+  let at = 0;
+  for (const plot of plots) {
+    for (const run of plot) {
+      order[places[at] ?? 0] = run;
+      at += 1;
     }
   }
-  return best;
 }
 
 type Undo = (() => void) | undefined;
 
 /** Changes a block's plots in place and returns how to take it back. */
-function changed(plots: number[][], random: Random, turning: boolean): Undo {
+function changed(plots: number[][], random: Random, { turning }: { readonly turning: boolean }): Undo {
   const within = random.integer(plots.length);
   const plot = plots[within] ?? [];
   if (plot.length > 1 && (plots.length === 1 || random.integer(2) === 0)) {

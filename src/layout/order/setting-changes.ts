@@ -14,7 +14,8 @@ export interface ChangeRules {
 
 interface LargeLimit extends LargeChanges {
   readonly place: number;
-  readonly words: string;
+  /** So many of them, in words. */
+  readonly words: (count: number) => string;
   /** By level from and level to: true where the change is large. */
   readonly large: readonly (readonly boolean[])[];
 }
@@ -72,7 +73,7 @@ function largeLimit(
         `layout.largeChanges: ${asked.factor} is a category and has neither ratio nor step. Leave both out: then every change of it counts.`,
       );
     }
-    return limitOf(asked, place, `changes of ${asked.factor}`, levels, () => true);
+    return limitOf(asked, place, ` of ${asked.factor}`, levels, () => true);
   }
   if ((ratio === undefined) === (step === undefined)) {
     throw new LayoutError(
@@ -86,25 +87,38 @@ function largeLimit(
   }
   const slack = 1 - 1e-9;
   return ratio !== undefined
-    ? limitOf(asked, place, `changes of ${factor.name} by ${ratio} times or more`, levels, (from, to) =>
-        Math.max(from / to, to / from) >= ratio * slack,
+    ? limitOf(
+        asked,
+        place,
+        ` of ${factor.name} by ${ratio} times or more`,
+        levels,
+        (from, to) => Math.max(from / to, to / from) >= ratio * slack,
       )
-    : limitOf(asked, place, `changes of ${factor.name} by ${step ?? 0} ${factor.unit} or more`, levels, (from, to) =>
-        Math.abs(from - to) >= (step ?? 0) * slack,
+    : limitOf(
+        asked,
+        place,
+        ` of ${factor.name} by ${step ?? 0} ${factor.unit} or more`,
+        levels,
+        (from, to) => Math.abs(from - to) >= (step ?? 0) * slack,
       );
 }
 
 function limitOf(
   asked: LargeChanges,
   place: number,
-  words: string,
+  what: string,
   levels: readonly Setting[],
   isLarge: (from: number, to: number) => boolean,
 ): LargeLimit {
   const large = levels.map((from, one) =>
     levels.map((to, other) => one !== other && isLarge(Number(from), Number(to))),
   );
-  return { ...asked, place, words, large };
+  return {
+    ...asked,
+    place,
+    words: (count) => `${count} change${count === 1 ? "" : "s"}${what}`,
+    large,
+  };
 }
 
 /** Weighted and plain changes of settings from run to run in an order. */
