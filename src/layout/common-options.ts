@@ -14,6 +14,9 @@ export interface CommonOptions extends OrderOptions {
   readonly seed: number;
 }
 
+/** What decides the order of runs that are laid out already. */
+export type OrderingOptions = Pick<CommonOptions, "order" | "seed"> & OrderOptions;
+
 /** More runs than any shop cuts; a request above it is stopped before it fills the memory. */
 export const MOST_RUNS = 20_000;
 

@@ -1,4 +1,4 @@
-import type { CommonOptions } from "../common-options.ts";
+import type { OrderingOptions } from "../common-options.ts";
 import { listed } from "../../units/index.ts";
 import { hasBorders } from "./borders.ts";
 import { correlationText, driftWords } from "./drift-sentences.ts";
@@ -20,7 +20,7 @@ const SLACK = 1e-9;
 export function fewestChanges(
   problem: OrderProblem,
   search: OrderSearch,
-  options: CommonOptions,
+  options: OrderingOptions,
 ): { readonly order: readonly number[]; readonly rules: readonly string[] } {
   const measure = orderMeasurer(problem);
   const allowed = options.changes?.allowedCorrelation ?? 0.1;
@@ -56,7 +56,7 @@ export function fewestChanges(
 function rulesOf(
   problem: OrderProblem,
   search: OrderSearch,
-  { seed, protect, changes }: CommonOptions,
+  { seed, protect, changes }: OrderingOptions,
   order: readonly number[],
   allowed: number,
 ): readonly string[] {

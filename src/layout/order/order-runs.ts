@@ -4,7 +4,7 @@ import { wholePlotsOf, type Factor, type Run } from "../../trial/index.ts";
 import { middleSettings, settingWords } from "../levels.ts";
 import { cutClock, type CutClock } from "./cut-clock.ts";
 import { shopOrder } from "./shop-order.ts";
-import type { CommonOptions } from "../common-options.ts";
+import type { OrderingOptions } from "../common-options.ts";
 import type { StandardLayout, StandardRun } from "../layout.ts";
 import { driftProofOrder } from "./drift-proof.ts";
 import { hardFactors, wholePlotOrder } from "./hard-to-change.ts";
@@ -17,7 +17,7 @@ import { fill, openRuns, slotsOf, type Slot } from "./slots.ts";
 export function orderRuns(
   factors: readonly Factor[],
   standard: StandardLayout,
-  options: CommonOptions,
+  options: OrderingOptions,
   clockOf: (runs: readonly StandardRun[]) => CutClock = (runs) => cutClock(runs, {}),
 ): { readonly runs: readonly Run[]; readonly rules: readonly string[] } {
   // A centre of a hard factor is a whole plot like any other; spread out, it would be set anew for every centre run.
@@ -61,7 +61,7 @@ interface Ordered {
 function plainOrder(
   slots: readonly Slot[],
   open: ReadonlyMap<number, readonly StandardRun[]>,
-  { order, seed }: Pick<CommonOptions, "order" | "seed">,
+  { order, seed }: Pick<OrderingOptions, "order" | "seed">,
   random: SeededRandom,
 ): Ordered {
   if (order === "as-listed") return { runs: fill(slots, open), rules: ["Cut in the order listed."] };
@@ -74,7 +74,7 @@ function randomRule(blocks: number, seed: number): string {
 }
 
 /** Passes before run 1; an analysed warm-up is told with the borders. */
-function warmUpRules(factors: readonly Factor[], { warmUp }: CommonOptions): readonly string[] {
+function warmUpRules(factors: readonly Factor[], { warmUp }: OrderingOptions): readonly string[] {
   if (!warmUp || warmUp.analysed) return [];
   const middle = middleSettings(factors);
   const at = factors.map((factor) => `${factor.name} ${settingWords(factor, middle[factor.name] ?? "")}`);
@@ -87,7 +87,7 @@ function warmUpRules(factors: readonly Factor[], { warmUp }: CommonOptions): rea
 function blockRules(
   runs: readonly StandardRun[],
   blocks: readonly number[],
-  { borders }: CommonOptions,
+  { borders }: OrderingOptions,
 ): readonly string[] {
   if (blocks.length < 2) return [];
   const sizes = blocks.map((block) => runs.filter((run) => run.block === block).length);

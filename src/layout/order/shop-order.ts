@@ -1,6 +1,6 @@
 import type { SeededRandom } from "../../numerics/index.ts";
 import type { Factor } from "../../trial/index.ts";
-import type { CommonOptions } from "../common-options.ts";
+import type { OrderingOptions } from "../common-options.ts";
 import { LayoutError } from "../error.ts";
 import type { StandardRun } from "../layout.ts";
 import { borderSentences } from "./border-sentences.ts";
@@ -25,7 +25,7 @@ interface ShopRequest {
   readonly slots: readonly Slot[];
   /** The order so far, drift counted in runs. */
   readonly made: Ordered;
-  readonly options: CommonOptions;
+  readonly options: OrderingOptions;
   readonly clock: CutClock;
   readonly random: SeededRandom;
 }
@@ -85,7 +85,7 @@ export function shopOrder(request: ShopRequest): Ordered {
 }
 
 /** Refuses an option that the order asked for would not heed. */
-function refuseWithoutUse({ order, protect, changes, borders, warmUp }: CommonOptions): void {
+function refuseWithoutUse({ order, protect, changes, borders, warmUp }: OrderingOptions): void {
   if (changes && order !== "fewest-changes") {
     throw new LayoutError(
       `layout.changes: the order "${order}" does not look at changes of settings. Take "order": "fewest-changes", or leave "changes" out.`,
