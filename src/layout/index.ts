@@ -1,6 +1,6 @@
 export type { CommonOptions } from "./common-options.ts";
 export { LayoutError, LimitError, type LimitFinding } from "./error.ts";
-export type { Judgement, TermJudgement, TermStratum } from "./judgement.ts";
+export type { Judgement, TermJudgement } from "./judgement.ts";
 export type { Anchor, Layout, LayoutKind, StandardLayout, StandardRun } from "./layout.ts";
 export { strataOf, type Stratum } from "./split-plot/strata.ts";
 export { kinds } from "./kinds.ts";
@@ -9,6 +9,7 @@ export { layOutWithProgress, type ProgressOptions } from "./lay-out-with-progres
 export type { LayoutProgress } from "./optimal/progress.ts";
 export { judge, type JudgeOptions } from "./judge/judge.ts";
 export { errorStrata, type ErrorStrata, type ErrorStratum, type TermTest } from "./judge/error-strata.ts";
+export type { TermStratum } from "./judge/error-df.ts";
 export type { BiasEntry } from "./judge/bias.ts";
 export type { Efficiency } from "./judge/efficiency.ts";
 export type { RunLoss } from "./judge/run-loss.ts";

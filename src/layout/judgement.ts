@@ -1,12 +1,10 @@
 import type { Term } from "../model/index.ts";
 import type { BiasEntry } from "./judge/bias.ts";
 import type { Efficiency } from "./judge/efficiency.ts";
+import type { TermStratum } from "./judge/error-df.ts";
 import type { ErrorStratum } from "./judge/error-strata.ts";
 import type { RunLoss } from "./judge/run-loss.ts";
 import type { SetJudgement } from "./judge/set-power.ts";
-
-/** Between what a term is compared: whole plots (set-ups of hard factors), runs, or in part each. */
-export type TermStratum = "whole plots" | "runs" | "both";
 
 /** What a layout can tell about one term, before cutting. */
 export interface TermJudgement {

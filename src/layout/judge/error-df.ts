@@ -1,5 +1,7 @@
-import type { TermStratum } from "../judgement.ts";
 import { runWeights, type ToldModel } from "./told.ts";
+
+/** Between what a term is compared: whole plots (set-ups of hard factors), runs, or in part each. */
+export type TermStratum = "whole plots" | "runs" | "both";
 
 /** Degrees of freedom that are left for error, and how each estimand is compared. */
 export interface ErrorDf {

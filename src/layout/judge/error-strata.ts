@@ -1,10 +1,9 @@
 import { listed } from "../../units/index.ts";
 import type { Term } from "../../model/index.ts";
 import { wholePlotsOf, type Factor } from "../../trial/index.ts";
-import type { TermStratum } from "../judgement.ts";
 import { strataOf } from "../split-plot/strata.ts";
 import { dfText } from "./figures.ts";
-import { errorDf, type ErrorDf } from "./error-df.ts";
+import { errorDf, type ErrorDf, type TermStratum } from "./error-df.ts";
 import type { ModelChoice } from "./model-columns.ts";
 import { pureErrorDf, pureErrorWithin } from "./pure-error.ts";
 import { toldModel, type JudgedRun, type ScatterChoice, type ToldModel } from "./told.ts";

@@ -2,9 +2,8 @@ import { fQuantile, nonCentralFTail } from "../../numerics/index.ts";
 import { termKey, type Term } from "../../model/index.ts";
 import type { Factor } from "../../trial/index.ts";
 import { categoryBasis } from "../coded-columns.ts";
-import type { TermStratum } from "../judgement.ts";
 import { LayoutError } from "../error.ts";
-import type { ErrorDf } from "./error-df.ts";
+import type { ErrorDf, TermStratum } from "./error-df.ts";
 import { carried, squaredLength, type ToldModel } from "./told.ts";
 
 /** A set of terms that one F test asks about: does any of them matter? */
