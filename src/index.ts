@@ -70,14 +70,12 @@ export {
   correlationWithOrder,
   foldChoices,
   grow,
-  errorStrata,
   judge,
   kinds,
   layOut,
   layOutWithProgress,
   LayoutError,
   LimitError,
-  minutesInCut,
   planCost,
   strataOf,
 } from "./layout/index.ts";
@@ -101,10 +99,10 @@ export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {
-  compareLevels,
   fitCurve,
   fitJson,
   fitLinear,
+  fitMixed,
   fitPowerLaw,
   inertLimits,
   intercept,
@@ -131,11 +129,12 @@ export {
 } from "./model/index.ts";
 export type {
   Coefficient,
-  Comparison,
   Effect,
   Fit,
   Heredity,
   Interval,
+  MixedFit,
+  MixedPrediction,
   ModelKind,
   ModelsWithinReach,
   Observations,
@@ -147,6 +146,7 @@ export type {
   Term,
   TwoStageScreening,
   Uncertain,
+  VariancePart,
 } from "./model/index.ts";
 
 // What the data can and can't say.

@@ -1,7 +1,7 @@
 import { listed } from "../units/index.ts";
-import { fAgainstResidual, jointSumOfSquares } from "./analysis.ts";
 import type { Source } from "./design.ts";
 import type { Effect, InseparableSet, Interval, Unreplicated } from "./fit.ts";
+import { jointTest } from "./judged.ts";
 import type { ObservedFactor } from "./observations.ts";
 import type { Solved } from "./solved.ts";
 import { isInterval, percent, pText, rounded, settingNumber, unitText } from "./words.ts";
@@ -117,7 +117,7 @@ function depends({ solved, factor, sources }: SentenceContext): string {
   for (const { term, columns } of sources) {
     if (Object.keys(term).length < 2) continue;
     const own = columns.flatMap((column) => position.get(column) ?? []);
-    const test = fAgainstResidual(solved, jointSumOfSquares(solved, own), own.length);
+    const test = jointTest(solved, own);
     if (test === null || test.p >= 1 - solved.confidence) continue;
     for (const name of Object.keys(term)) if (name !== factor.name) names.add(name);
   }

@@ -1,11 +1,11 @@
 import { tTwoSided } from "../numerics/index.ts";
 import type { Setting } from "../trial/index.ts";
-import { fAgainstResidual, jointSumOfSquares } from "./analysis.ts";
 import { combined, pointAt } from "./at-point.ts";
 import type { Source } from "./design.ts";
 import { effectSentence } from "./effect-sentence.ts";
 import type { EffectContext } from "./effect-sentence.ts";
 import type { Effect, Uncertain } from "./fit.ts";
+import { jointTest, judged } from "./judged.ts";
 import type { ObservedFactor } from "./observations.ts";
 import type { Solved } from "./solved.ts";
 import { interval, withReason } from "./words.ts";
@@ -39,6 +39,7 @@ function oneEffect(
   const step = upper.map((value, k) => value - lower[k]);
   const moved = solution.kept.some((column) => step[column] !== 0);
   const { estimate, cross, estimable } = combined(solved, step);
+  const how = moved ? judged(solved, step, { cross }) : null;
   const as = logScale ? "ratio" : "difference";
   const told = (value: number): number => (logScale ? Math.exp(value) : value);
   let value: Uncertain;
@@ -46,13 +47,13 @@ function oneEffect(
   if (!moved) {
     const set = context.inseparable.find(({ labels }) => labels.includes(factor.name));
     value = withReason(null, set?.text ?? `${factor.name} can't be told from these runs`);
-  } else if (solved.variance === null) {
+  } else if (how === null) {
     value = withReason(told(estimate), context.noInterval);
   } else {
-    const error = Math.sqrt(solved.variance * cross);
-    const half = solved.reach * error;
+    const { standardError: error, df } = how;
+    const half = how.reach * error;
     value = interval(told(estimate), told(estimate - half), told(estimate + half), solved.confidence);
-    p = error > 0 ? tTwoSided(estimate / error, solution.df) : null;
+    p = error > 0 ? tTwoSided(estimate / error, df) : null;
   }
   // A factor with one column in the model has nothing else to take together.
   const alone = sources.length === 1 && sources[0].columns.length === 1;
@@ -77,5 +78,5 @@ function oneEffect(
 function jointP(solved: Solved, sources: readonly Source[]): number | null {
   const columns = new Set(sources.flatMap((source) => source.columns));
   const positions = solved.solution.kept.flatMap((column, k) => (columns.has(column) ? [k] : []));
-  return fAgainstResidual(solved, jointSumOfSquares(solved, positions), positions.length)?.p ?? null;
+  return jointTest(solved, positions)?.p ?? null;
 }

@@ -43,6 +43,8 @@ export interface AnalysisRow {
   readonly meanSquare: number;
   readonly f: number | null;
   readonly p: number | null;
+  /** Of a mixed fit: the degrees of freedom of the scatter that the source is judged by; left out where that is the residual. */
+  readonly denominatorDf?: number;
 }
 
 export interface LackOfFit {

@@ -9,6 +9,7 @@ export type {
   Observations,
   ObservedBlocks,
   ObservedFactor,
+  ObservedSource,
   RepeatScatter,
 } from "./observations.ts";
 export type { ObserveOptions } from "./observe.ts";
@@ -55,6 +56,10 @@ export { recipes } from "./recipes.ts";
 export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion } from "./second-opinion.ts";
 
+export { fitMixed } from "./mixed/index.ts";
+export type { MixedFit, MixedOptions, MixedPrediction, PlainClaim, VariancePart } from "./mixed/index.ts";
+export type { RandomColumns } from "./table-sources.ts";
+
 export { ExpressionError, fitCurve, parseExpression, settingFor } from "./curve/index.ts";
 export type {
   CurveFit,
@@ -77,17 +82,6 @@ export type {
   TwoStageOptions,
   TwoStageScreening,
 } from "./screening/index.ts";
-export { compareLevels } from "./comparison/index.ts";
-export type {
-  ComparedLevel,
-  CompareOptions,
-  Comparison,
-  ComparisonMethod,
-  LevelPair,
-  OverallTest,
-} from "./comparison/index.ts";
-export { unequalScatter } from "./dispersion/index.ts";
-export type { UnequalScatter } from "./dispersion/index.ts";
 
 export { ModelError } from "./error.ts";
 

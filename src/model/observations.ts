@@ -41,6 +41,8 @@ export interface Observations {
   readonly blocks?: ObservedBlocks;
   /** How readings became rows, in words: what was averaged, which lines were left out. */
   readonly notes?: readonly string[];
+  /** What rows share that varies by chance, for a mixed fit; left out where none was asked for. */
+  readonly sources?: readonly ObservedSource[];
   /** True where each `value` is the mean of natural logarithms of its readings (`single` stays in the response's unit). */
   readonly logScale?: boolean;
 }
@@ -49,6 +51,14 @@ export interface Observations {
 export interface ObservedBlocks {
   readonly name: string;
   readonly levels: readonly string[];
+}
+
+/** A source of random variation: a day, a part, a set-up, a whole plot, the run that several readings were taken on. */
+export interface ObservedSource {
+  readonly name: string;
+  readonly levels: readonly string[];
+  /** The place in `levels` of each row's own, from 0. */
+  readonly of: readonly number[];
 }
 
 /** Scatter of the readings on one surface beside the scatter from run to run (standard deviations, response's unit). */

@@ -7,6 +7,8 @@ import { repeatScatter } from "./repeat-scatter.ts";
 import type { PlacedReading } from "./repeat-scatter.ts";
 import { columnNamed, factorColumn, numberIn, numberOf, optionalColumn, textIn } from "./table-column.ts";
 import type { TableColumn } from "./table-column.ts";
+import { observedSource, tableSources } from "./table-sources.ts";
+import type { RandomColumns } from "./table-sources.ts";
 
 /** Which columns are what. */
 export interface ObserveTableOptions {
@@ -18,6 +20,11 @@ export interface ObserveTableOptions {
   readonly categories?: readonly string[];
   /** True averages logarithms where a run was read several times. Default false. */
   readonly log?: boolean;
+  /**
+   * Columns whose values name the levels of a random source (several joined: each combination of theirs), for a mixed fit. With `run` among them the readings
+   * of a run are rows of their own. Default: none.
+   */
+  readonly random?: readonly RandomColumns[];
 }
 
 /** One line that has a reading. */
@@ -66,7 +73,12 @@ export function observeTable(
   const taken = [response, ...factors, block];
   const runs = optionalColumn(table.columns, "run", taken);
   const spots = optionalColumn(table.columns, "spot", taken);
-  const sets = runs === null ? lines.map((line) => [line]) : setsOfRuns(lines, runs);
+  const sources = tableSources(table.columns, options.random ?? []);
+  const single = sources.some(({ columns }) => columns.length === 1 && columns[0] === "run");
+  const sets =
+    runs === null || single
+      ? lines.map((line) => [line])
+      : setsOfRuns(lines, runs, (line) => sources.map(({ levelAt }) => levelAt(line.line)));
   const scaled = (line: Line): number => (log ? logarithm(line, response) : line.value);
   const nameOf = runNames(runs, sets);
   const rows = sets.map((set, k): Observation => ({
@@ -85,8 +97,18 @@ export function observeTable(
     rows,
     repeats: repeated ? repeatScatter(placedReadings(sets, spots, scaled), { logScale: log }) : null,
     logScale: log,
-    notes: [...averagedNote(rows), ...leftOut(readings, response), ...splitRuns(runs, sets)],
+    notes: [...averagedNote(rows), ...leftOut(readings, response), ...(single ? [] : splitRuns(runs, sets))],
     ...(block === undefined ? {} : { blocks: { name: block, levels: blockNames } }),
+    ...(sources.length === 0
+      ? {}
+      : {
+          sources: sources.map((source) =>
+            observedSource(
+              source,
+              sets.map(([first]) => first.line),
+            ),
+          ),
+        }),
   };
 }
 
@@ -100,11 +122,16 @@ function checkNames({ response, factors, block, categories = [] }: ObserveTableO
     if (!factors.includes(name)) throw modelError(`the category "${name}"`, "one of the factors");
 }
 
-/** Lines of one run at the same settings and block, in the order of the file. */
-function setsOfRuns(lines: readonly Line[], runs: TableColumn): readonly (readonly Line[])[] {
+/** Lines of one run at the same settings, block and levels of random sources, in the order of the file. */
+function setsOfRuns(
+  lines: readonly Line[],
+  runs: TableColumn,
+  sourcesAt: (line: Line) => readonly string[],
+): readonly (readonly Line[])[] {
   const sets = new Map<string, Line[]>();
   for (const line of lines) {
-    const key = `${textIn(runs, line.line)} ${settingsKey(line.settings, line.block)}`;
+    const sources = JSON.stringify(sourcesAt(line));
+    const key = `${textIn(runs, line.line)} ${settingsKey(line.settings, line.block)} ${sources}`;
     const set = sets.get(key);
     if (set === undefined) sets.set(key, [line]);
     else set.push(line);

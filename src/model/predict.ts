@@ -70,7 +70,7 @@ function quantileOf(df: number): (confidence: number) => number {
 }
 
 /** The settings with those left out filled in: the middle of a quantity, the first level of a category. */
-function completed(
+export function completed(
   { design }: Solved,
   at: Readonly<Record<string, Setting>>,
 ): Readonly<Record<string, Setting>> {
@@ -88,7 +88,7 @@ function completed(
 }
 
 /** The settings that were cut: lowest and highest of a quantity, the levels of a category. */
-type Cut = readonly {
+export type Cut = readonly {
   readonly name: string;
   readonly low: number;
   readonly high: number;
@@ -96,7 +96,7 @@ type Cut = readonly {
 }[];
 
 /** What was cut of each factor that the model holds. */
-function settingsCut({ design, observations }: Solved): Cut {
+export function settingsCut({ design, observations }: Solved): Cut {
   const inModel = new Set(design.sources.flatMap(({ term }) => Object.keys(term)));
   return design.factors
     .filter(({ name }) => inModel.has(name))
@@ -113,7 +113,7 @@ function settingsCut({ design, observations }: Solved): Cut {
     });
 }
 
-function outside(cut: Cut, at: Readonly<Record<string, Setting>>): string[] {
+export function outside(cut: Cut, at: Readonly<Record<string, Setting>>): string[] {
   return cut
     .filter(({ name, low, high, levels }) => {
       if (levels !== null) return !levels.has(at[name]);
@@ -123,7 +123,7 @@ function outside(cut: Cut, at: Readonly<Record<string, Setting>>): string[] {
     .map(({ name }) => name);
 }
 
-function predictionText(solved: Solved, prediction: Omit<Prediction, "text">, reason: string): string {
+export function predictionText(solved: Solved, prediction: Omit<Prediction, "text">, reason: string): string {
   const { at, estimate, mean, single, confidence, extrapolation } = prediction;
   const { design, observations } = solved;
   const place = design.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ");

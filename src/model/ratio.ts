@@ -2,6 +2,7 @@ import { listed } from "../units/index.ts";
 import { combined, pointAt } from "./at-point.ts";
 import { modelError } from "./error.ts";
 import type { Uncertain } from "./fit.ts";
+import { judged } from "./judged.ts";
 import type { Solved } from "./solved.ts";
 import { interval, withReason } from "./words.ts";
 
@@ -40,8 +41,9 @@ export function ratioOf(
     const { estimate, cross, estimable } = combined(solved, step);
     if (!estimable)
       return withReason(Math.exp(estimate), `other terms moved along with ${name} in these runs`);
-    if (solved.variance === null) return withReason(Math.exp(estimate), noInterval);
-    const half = solved.reach * Math.sqrt(solved.variance * cross);
+    const how = judged(solved, step, { cross });
+    if (how === null) return withReason(Math.exp(estimate), noInterval);
+    const half = how.reach * how.standardError;
     return interval(
       Math.exp(estimate),
       Math.exp(estimate - half),

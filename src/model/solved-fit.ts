@@ -143,7 +143,7 @@ function solve(input: FitInput, asked: AskedModel): Solved {
 }
 
 /** The centred columns where they fit the same model as the told ones, else the told ones. */
-function fittedBasis(design: Design): { readonly design: Design; readonly change: BasisChange } {
+export function fittedBasis(design: Design): { readonly design: Design; readonly change: BasisChange } {
   const change = basisChange(design);
   if (change !== null) return { design, change };
   const plain = plainDesign(design);

@@ -1,4 +1,4 @@
-import type { LeastSquares } from "../numerics/index.ts";
+import type { LeastSquares, MixedInference } from "../numerics/index.ts";
 import type { BasisChange } from "./basis-change.ts";
 import type { Design } from "./design.ts";
 import type { Observations } from "./observations.ts";
@@ -20,6 +20,8 @@ export interface Solved {
   readonly confidence: number;
   /** Standard errors to either side of an estimate at that confidence, by Student's t; 0 without degrees of freedom. */
   readonly reach: number;
+  /** How a mixed fit judges its coefficients, each combination on degrees of freedom of its own; left out by least squares. */
+  readonly mixed?: MixedInference;
   /** Variance of one row (of weight 1); null without degrees of freedom, 0 where the rows are met exactly. */
   readonly variance: number | null;
 }

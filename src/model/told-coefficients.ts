@@ -7,6 +7,8 @@ export interface ToldCoefficients {
   readonly estimates: Float64Array;
   readonly crossDiagonal: Float64Array;
   readonly cross: () => Float64Array;
+  /** Each told coefficient as multiples of the fitted kept columns' coefficients. */
+  readonly multiples: () => readonly Float64Array[];
 }
 
 type Row = readonly { readonly from: number; readonly coefficient: DoubleDouble }[];
@@ -42,6 +44,12 @@ export function toldCoefficients(solution: LeastSquares, change: BasisChange): T
     }),
     crossDiagonal: Float64Array.from(rows, (row) => covariance(row, row)),
     cross: () => Float64Array.from(rows.flatMap((a) => rows.map((b) => covariance(a, b)))),
+    multiples: () =>
+      rows.map((row) => {
+        const all = new Float64Array(rank);
+        for (const { from, coefficient } of row) all[from] += coefficient.high;
+        return all;
+      }),
   };
 }
 

@@ -54,18 +54,18 @@ export type { NonlinearModel } from "./nonlinear-model.ts";
 export { symmetricEigen, type SymmetricEigen } from "./symmetric-eigen.ts";
 
 export {
-  levelEffects,
+  conditionalRows,
   mixedInference,
   parentsWithin,
-  profileRange,
   reml,
+  varianceRange,
+  type ConditionalRows,
   type ContrastEstimate,
   type JointTest,
-  type LevelEffects,
   type MixedInference,
-  type ProfileRange,
   type RandomSource,
   type RemlFit,
   type RemlRefused,
   type SmallSample,
+  type VarianceRange,
 } from "./reml/index.ts";

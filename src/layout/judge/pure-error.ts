@@ -10,19 +10,6 @@ export function pureErrorDf(
   factors: readonly Factor[],
   runs: readonly Pick<Run, "block" | "settings">[],
 ): number {
-  return pureErrorWithin(
-    factors,
-    runs,
-    runs.map(({ block }) => block),
-  );
-}
-
-/** The same within groups of any kind, such as whole plots: replicates that share a group tell of the scatter inside it. */
-export function pureErrorWithin(
-  factors: readonly Factor[],
-  runs: readonly Pick<Run, "settings">[],
-  groupOf: readonly number[],
-): number {
   const parent = new Map<string, string>();
   const root = (key: string): string => {
     let at = key;
@@ -30,15 +17,15 @@ export function pureErrorWithin(
     return at;
   };
   const cells = new Set<string>();
-  const groups = new Set<string>();
-  runs.forEach((run, place) => {
+  const blocks = new Set<string>();
+  for (const run of runs) {
     const cell = `settings ${settingsKey(factors, run.settings)}`;
-    const group = `group ${groupOf[place]}`;
+    const block = `block ${run.block}`;
     cells.add(cell);
-    groups.add(group);
-    for (const key of [cell, group]) if (!parent.has(key)) parent.set(key, key);
-    parent.set(root(cell), root(group));
-  });
-  const pieces = [...parent.keys()].filter((key) => root(key) === key).length;
-  return runs.length - (cells.size + groups.size - pieces);
+    blocks.add(block);
+    for (const key of [cell, block]) if (!parent.has(key)) parent.set(key, key);
+    parent.set(root(cell), root(block));
+  }
+  const groups = [...parent.keys()].filter((key) => root(key) === key).length;
+  return runs.length - (cells.size + blocks.size - groups);
 }

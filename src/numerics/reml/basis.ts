@@ -7,6 +7,8 @@ export interface Basis {
   readonly directions: readonly Float64Array[];
   /** Multiples of the directions that say the same as these multiples of the coefficients (a contrast). */
   readonly contrast: (multiples: Float64Array) => Float64Array;
+  /** The way back: multiples of the coefficients that say the same as these multiples of the directions. */
+  readonly multiples: (contrast: Float64Array) => Float64Array;
   /** Coefficients of the columns from those of the directions. */
   readonly coefficients: (ofDirections: Float64Array) => Float64Array;
   /** 2·log|det R|: by how much log|XᵀV⁻¹X| exceeds log|QᵀV⁻¹Q|. */
@@ -39,6 +41,13 @@ export function basisOf(columns: readonly DesignColumn[], kept: readonly number[
       const vector = multiples.map((value, place) => value / lengths[place]);
       solveTransposed(factor, vector);
       return vector;
+    },
+    multiples(contrast) {
+      return Float64Array.from(lengths, (length, j) => {
+        let total = factor.diagonal[j] * contrast[j];
+        for (let i = 0; i < j; i++) total += factor.slots[j * rows + i] * contrast[i];
+        return length * total;
+      });
     },
     coefficients(ofDirections) {
       const vector = Float64Array.from(ofDirections);

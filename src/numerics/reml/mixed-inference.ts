@@ -1,4 +1,5 @@
 import { applied, inferenceAt } from "./inference.ts";
+import { choleskyFactor, choleskyInverse } from "./small-symmetric.ts";
 import type { RemlFit } from "./reml.ts";
 import {
   adjustedCovariance,
@@ -33,6 +34,8 @@ export interface MixedInference {
   ) => ContrastEstimate;
   /** F test that independent combinations are all zero; null where they are not independent. */
   readonly joint: (multiples: readonly Float64Array[]) => JointTest | null;
+  /** F test of what the kept columns at these positions add to all that stand before the first of them. */
+  readonly sequential: (positions: readonly number[]) => JointTest | null;
 }
 
 /**
@@ -58,6 +61,15 @@ export function mixedInference(fit: RemlFit, method: SmallSample = "satterthwait
   }
   const estimateOf = (multiples: Float64Array): number =>
     multiples.reduce((total, multiple, k) => total + multiple * coefficients[k], 0);
+  const joint = (
+    directions: readonly Float64Array[],
+    multiples: readonly Float64Array[],
+  ): JointTest | null => {
+    const estimates = Float64Array.from(multiples, (one) => estimateOf(one) / scale);
+    return adjusted === null
+      ? satterthwaiteTest(inference, at.variances, directions, estimates)
+      : kenwardRogerTest(inference, directions, estimates, adjusted);
+  };
   return {
     coefficients,
     covariance,
@@ -72,12 +84,25 @@ export function mixedInference(fit: RemlFit, method: SmallSample = "satterthwait
       });
       return { estimate: estimateOf(multiples), standardError: scale * Math.sqrt(variance), df };
     },
-    joint(multiples) {
-      const directions = multiples.map((one) => basis.contrast(one));
-      const estimates = Float64Array.from(multiples, (one) => estimateOf(one) / scale);
-      return adjusted === null
-        ? satterthwaiteTest(inference, at.variances, directions, estimates)
-        : kenwardRogerTest(inference, directions, estimates, adjusted);
+    joint: (multiples) =>
+      joint(
+        multiples.map((one) => basis.contrast(one)),
+        multiples,
+      ),
+    sequential(positions) {
+      // With QᵀV⁻¹Q = RᵀR, row k of R is what column k adds to those before it. Directions are combinations of earlier columns only, so order is kept.
+      const lower = choleskyFactor(
+        choleskyInverse(choleskyFactor(inference.covariance, rank, 0)!, rank),
+        rank,
+        0,
+      )!;
+      const directions = positions.map((k) =>
+        Float64Array.from({ length: rank }, (_, c) => (c < k ? 0 : lower[c * rank + k])),
+      );
+      return joint(
+        directions,
+        directions.map((one) => basis.multiples(one)),
+      );
     },
   };
 }

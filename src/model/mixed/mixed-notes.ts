@@ -1,0 +1,68 @@
+import { listed } from "../../units/index.ts";
+import { parentsWithin } from "../../numerics/index.ts";
+import type { MixedInference, RemlFit } from "../../numerics/index.ts";
+import type { Observations, ObservedSource } from "../observations.ts";
+import { levelsIn } from "./mixed-input.ts";
+import type { PlainClaim } from "./mixed-fit.ts";
+
+/** What a reader of a mixed fit should know, in words. */
+export function mixedNotes(given: {
+  readonly found: RemlFit;
+  readonly mixed: MixedInference;
+  readonly sources: readonly ObservedSource[];
+  readonly observations: Observations;
+  readonly claims: readonly PlainClaim[];
+}): readonly string[] {
+  const { found, sources, observations, claims } = given;
+  const zero = sources.filter((_, k) => found.variances[k] === 0).map(({ name }) => name);
+  const few = sources.filter(({ of }) => new Set(of).size < 5);
+  return [
+    ...(observations.notes ?? []),
+    ...worstClaims(claims),
+    ...(zero.length === 0
+      ? []
+      : [
+          `The variance of ${listed(zero)} is zero: the readings show no scatter of it beyond what the others explain. It is kept in the fit, so that what varies with ${zero.length === 1 ? "it" : "them"} is still judged on the degrees of freedom that the layout gives.`,
+        ]),
+    ...(few.length === 0
+      ? []
+      : [
+          `Only ${listed(few.map(({ name, of }) => `${new Set(of).size} levels of ${name}`))}: how much ${few.length === 1 ? "it scatters" : "they scatter"} is known poorly, as the intervals show.`,
+        ]),
+    ...reused(sources),
+    ...(found.converged
+      ? []
+      : ["The search for the variances did not converge; treat the figures with caution."]),
+  ];
+}
+
+/** One claim a factor, that which plain least squares overstates most. */
+function worstClaims(claims: readonly PlainClaim[]): readonly string[] {
+  const worst = new Map<string, PlainClaim>();
+  const excess = ({ halfWidth, plainHalfWidth }: PlainClaim): number => halfWidth / plainHalfWidth;
+  for (const claim of claims) {
+    const known = worst.get(claim.factor);
+    if (claim.text !== "" && (known === undefined || excess(claim) > excess(known)))
+      worst.set(claim.factor, claim);
+  }
+  return [...worst.values()].map(({ text }) => text);
+}
+
+/** Labels that come back under other labels of a coarser source: the same plot on several days, or plots numbered afresh each day? */
+function reused(sources: readonly ObservedSource[]): readonly string[] {
+  return sources.flatMap((fine) =>
+    sources
+      .flatMap((coarse) => {
+        if (fine === coarse || fine.name === "run") return [];
+        const [a, b] = [levelsIn(fine), levelsIn(coarse)];
+        if (parentsWithin(a, b) !== null || parentsWithin(b, a) !== null) return [];
+        const asNumbered = fine.levels.every((level) => /^\d+$/.test(level)) && coarse.name !== "run";
+        return asNumbered && sources.indexOf(fine) > sources.indexOf(coarse)
+          ? [
+              `${fine.name} ${fine.levels[0]} stands on several levels of ${coarse.name} and was taken for one and the same. If ${fine.name} is numbered afresh on each ${coarse.name}, name ${coarse.name}+${fine.name} in its place.`,
+            ]
+          : [];
+      })
+      .slice(0, 1),
+  );
+}
