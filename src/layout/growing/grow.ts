@@ -1,5 +1,4 @@
-import type { Run, TrialSpec } from "../../trial/index.ts";
-import { responseNamed } from "../../trial/index.ts";
+import type { Run } from "../../trial/index.ts";
 import { judge } from "../judge/judge.ts";
 import { checkLimits } from "../limits/check-limits.ts";
 import { wantedByAxial } from "./axial.ts";
@@ -7,14 +6,19 @@ import { broughtBy } from "./brings.ts";
 import { cutOf } from "./cut.ts";
 import { wantedByFold } from "./fold.ts";
 import type { Cut, Growth, GrowthJudgement, Grown, Wanted } from "./growth.ts";
+import { wantedByProof } from "./proof.ts";
+import { wantedByReplication } from "./replicate.ts";
+import { wantedBySeparation } from "./separate.ts";
 import { readHow, type How, type HowAsked } from "./how.ts";
+import { unitOf } from "./measure.ts";
 import { placed } from "./place.ts";
 
 /**
  * Runs that carry a trial on, in cutting order, with what they bring.
  *
  * Use it when runs were cut and the answer is not good enough: `fold` turns factors over so that main effects stand clear,
- * `axial` adds what a curved surface needs. The added runs go on from what was cut: numbered on, on the machine's steps, a
+ * `axial` adds what a curved surface needs, `replicate` cuts again only what decides a question, `separate` takes the fewest
+ * runs that tell two explanations apart, `proof` the runs that prove a recipe by a rule decided beforehand. The added runs go on from what was cut: numbered on, on the machine's steps, a
  * block of their own unless they are cut at once, in an order of their own; a plan over a stated limit is refused with run
  * and mend (the whole plan is looked at, so a budget counts the runs that were cut). What the addition brings is judged on
  * the settings that were really cut. The same trial and the same `how` give the same runs. Nothing is written.
@@ -31,7 +35,7 @@ export function grow(grown: Grown, asked: HowAsked): Growth {
   const { runs, block, rules, notes } = placed(cut, wanted, how);
   const unchecked = cut.spec === null ? [] : checkLimits(cut.spec, [...cut.planned, ...runs]).unchecked;
   const judged = judgedWith(cut, runs, wanted, how);
-  const unit = how.sigma === undefined ? "σ" : unitOf(cut.spec, how);
+  const unit = unitOf(cut, how);
   return {
     by: how.by,
     how,
@@ -40,6 +44,7 @@ export function grow(grown: Grown, asked: HowAsked): Growth {
     orderRules: rules,
     notes: [...wanted.notes, ...notes, ...unchecked],
     judged,
+    proof: wanted.proof ?? null,
     brings: [...wanted.brings, ...broughtBy(judged, { unit })],
   };
 }
@@ -50,6 +55,12 @@ function wantedBy(cut: Cut, how: How): Wanted {
       return wantedByFold(cut, how);
     case "axial":
       return wantedByAxial(cut, how);
+    case "replicate":
+      return wantedByReplication(cut, how);
+    case "separate":
+      return wantedBySeparation(cut, how);
+    case "proof":
+      return wantedByProof(cut, how);
   }
 }
 
@@ -58,16 +69,10 @@ function judgedWith(cut: Cut, runs: readonly Run[], { terms }: Wanted, how: How)
     terms,
     sigma: how.sigma ?? 1,
     confidence: how.confidence,
-    unit: how.sigma === undefined ? "" : unitOf(cut.spec, how),
+    unit: how.sigma === undefined ? "" : unitOf(cut, how),
   };
   return {
     before: judge(cut.asCut, cut.factors, options),
     after: judge([...cut.asCut, ...runs], cut.factors, options),
   };
-}
-
-function unitOf(spec: TrialSpec | null, { response }: How): string {
-  if (spec === null) return "";
-  if (response !== undefined) return responseNamed(spec, response).unit;
-  return spec.responses[0]?.unit ?? "";
 }

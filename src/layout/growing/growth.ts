@@ -1,5 +1,5 @@
-import type { Term } from "../../model/index.ts";
-import type { Factor, Run, Settings, Trial, TrialSpec } from "../../trial/index.ts";
+import type { ProofPlan, Term } from "../../model/index.ts";
+import type { Factor, Run, Trial, TrialSpec } from "../../trial/index.ts";
 import type { Judgement } from "../judgement.ts";
 import type { How } from "./how.ts";
 
@@ -26,6 +26,8 @@ export interface Wanted {
   readonly terms: readonly Term[];
   /** What it brings, beyond what the two judgements say. */
   readonly brings: readonly string[];
+  /** Proof runs: the rule by which they pass or fail. */
+  readonly proof?: ProofPlan;
 }
 
 /** What an addition is worth, judged on the settings that were cut. */
@@ -46,8 +48,8 @@ export interface Growth {
   readonly orderRules: readonly string[];
   readonly notes: readonly string[];
   readonly judged: GrowthJudgement;
+  /** Proof runs: the rule by which they pass or fail; null for every other way. */
+  readonly proof: ProofPlan | null;
   /** In plain words: what the addition brings, and what it doesn't. */
   readonly brings: readonly string[];
 }
-
-export type { How, Settings };

@@ -43,7 +43,47 @@ const axial = z.strictObject({
   range: z.enum(["corners", "limits"]).default("corners"),
 });
 
-const shapes = { fold, axial };
+const effect = z.union([z.string().min(1), term]);
+
+const replicate = z.strictObject({
+  by: z.literal("replicate"),
+  ...common,
+  /** What is to be known better: an effect ("feed", "feed × speed", or a term), or the mean at a setting. */
+  question: z.union([z.strictObject({ effect }), z.strictObject({ at: settings })]),
+  /** So many runs; left out, four, or as many as `halfWidth` needs. */
+  runs: wholeNumber(1, 100).optional(),
+  /** As narrow as the answer is to be, with the fewest runs. */
+  halfWidth: z.number().positive().optional(),
+});
+
+const separate = z.strictObject({
+  by: z.literal("separate"),
+  ...common,
+  /** Explanations that are to be told apart: "A = BC", or a list of effects, terms, or lists of them. */
+  between: z.union([z.string().min(1), z.array(z.union([effect, z.array(effect).min(1)])).min(2)]),
+});
+
+const proof = z.strictObject({
+  by: z.literal("proof"),
+  ...common,
+  /** The recipe's setting. */
+  at: settings,
+  /** By which figure the proof runs pass or fail. */
+  rule: z.enum(["parts", "mean", "share"]).default("share"),
+  /** Left out: the limit of the trial's response, and the side that its aim tells. */
+  limit: z.number().optional(),
+  side: z.enum(["at-most", "at-least"]).optional(),
+  log: z.boolean().default(false),
+  goodMean: z.number().optional(),
+  badMean: z.number().optional(),
+  goodShare: z.number().default(0.99),
+  badShare: z.number().default(0.8),
+  failGood: z.number().default(0.05),
+  passBad: z.number().default(0.05),
+  atMost: wholeNumber(2, 1000).default(100),
+});
+
+const shapes = { fold, axial, replicate, separate, proof };
 
 /** How a trial is grown, checked and with its defaults. */
 export type How = z.output<(typeof shapes)[keyof typeof shapes]>;
@@ -65,5 +105,3 @@ export function readHow(raw: unknown): How {
   }
   return readOptions(way, shapes[way] as z.ZodObject, raw, "grow") as How; // each shape gives its own member of How
 }
-
-export { settings as settingsShape };
