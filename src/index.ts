@@ -14,6 +14,7 @@ export type {
 
 // Trials on disk.
 export {
+  addGrowth,
   addRuns,
   commitImport,
   createTrial,

@@ -1,5 +1,6 @@
 import type { Fit } from "../model/index.ts";
 import type { Settings, Trial } from "../trial/index.ts";
+import { addedAfterLooking } from "./added-after-looking.ts";
 import { fitContext, trialContext, type Check, type ReviewContext } from "./context.ts";
 import { ReviewError } from "./error.ts";
 import {
@@ -34,6 +35,7 @@ const checks: readonly Check[] = [
   flatAtLowEnd,
   oneReadingARun,
   runsNotRead,
+  addedAfterLooking,
 ];
 
 /**

@@ -3,6 +3,7 @@ import {
   factorNamed,
   parseTrialSpec,
   TrialError,
+  type AddedHow,
   type AsCut,
   type Run,
   type RunRole,
@@ -15,6 +16,7 @@ import { checkTrial, runsInUnits } from "./check-trial.ts";
 import { storeError } from "./error.ts";
 import type { Change } from "./journal-change.ts";
 import { asTrialFolder, type TrialFolder } from "./open-trial.ts";
+import { planFile } from "./plan-file.ts";
 import { typedDigits } from "./record.ts";
 import { changed } from "./replay.ts";
 import { withTrial, type ChangeOptions } from "./settle.ts";
@@ -69,24 +71,47 @@ export interface AddedRun {
   readonly role?: RunRole;
   /** Default: one more than the last block, so that a change of day is not taken for an effect. */
   readonly block?: number;
+  /** Place in the standard order of what is added, counted on from the plan's last. Default: as given. */
+  readonly standard?: number;
 }
 
-/** Adds runs at the end of the plan, in the order given. Refused: settings that don't fit the factors. */
+export interface AddOptions extends ChangeOptions {
+  /** How the runs were chosen: the journal keeps it, and a reader of the finding is told. */
+  readonly how?: AddedHow;
+  /** How many runs the plan had when these were chosen: refused where another writer has added some since. */
+  readonly onto?: number;
+}
+
+/**
+ * Adds runs at the end of the plan, in the order given; readings and runs that stand are left as they are. Refused: settings
+ * that don't fit the factors, no run at all, a plan that is no longer as long as `onto` says.
+ */
 export async function addRuns(
   folder: string,
   runs: readonly AddedRun[],
-  options: ChangeOptions = {},
+  { how, onto, ...options }: AddOptions = {},
 ): Promise<TrialFolder> {
   return change(
     folder,
     ({ state }) => {
+      if (runs.length === 0)
+        throw storeError({ file: planFile }, "no run was given to add; nothing was written.");
+      if (onto !== undefined && onto !== state.runs.length) {
+        throw storeError(
+          { file: planFile },
+          `the plan has ${state.runs.length} runs, and these were chosen when it had ${onto}: somebody has changed it since. Look again at what is to be added; nothing was written.`,
+        );
+      }
       const last = Math.max(0, ...state.runs.map((run) => run.block));
       const standard = Math.max(0, ...state.runs.map((run) => run.standard));
       return {
         kind: "runs-added",
-        runs: runs.map(({ settings, role = "added", block = last + 1 }, index) => ({
+        ...(how === undefined
+          ? {}
+          : { how: { by: how.by, options: { ...how.options }, says: [...how.says] } }),
+        runs: runs.map(({ settings, role = "added", block = last + 1, standard: own }, index) => ({
           run: state.runs.length + index + 1,
-          standard: standard + index + 1,
+          standard: own ?? standard + index + 1,
           block,
           role,
           settings: { ...settings },

@@ -11,7 +11,8 @@ export { record } from "./record.ts";
 export type { NewReading, Recorded } from "./record.ts";
 export { takeBackVoid, voidReading } from "./void-reading.ts";
 export { addRuns, changeSpec, layOutTrial, noteAsCut, notePublished, noteReview } from "./change-plan.ts";
-export type { AddedRun, NewAsCut } from "./change-plan.ts";
+export type { AddedRun, AddOptions, NewAsCut } from "./change-plan.ts";
+export { addGrowth } from "./add-growth.ts";
 export type { ChangeOptions } from "./settle.ts";
 export type { ReadingKey } from "./reading-key.ts";
 

@@ -36,7 +36,18 @@ const change = z.discriminatedUnion("kind", [
   /** A folder without a journal was taken over as its files stood. */
   z.object({ kind: z.literal("adopted"), ...whole }),
   z.object({ kind: z.literal("laid-out"), runs: z.array(run) }),
-  z.object({ kind: z.literal("runs-added"), runs: z.array(run) }),
+  z.object({
+    kind: z.literal("runs-added"),
+    runs: z.array(run),
+    /** How they were chosen; left out for runs given one by one. */
+    how: z
+      .object({
+        by: z.string(),
+        options: z.record(z.string(), z.unknown()),
+        says: z.array(z.string()),
+      })
+      .optional(),
+  }),
   z.object({ kind: z.literal("recorded"), readings: rows, note: z.string() }),
   z.object({
     kind: z.literal("imported"),

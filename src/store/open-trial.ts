@@ -76,6 +76,7 @@ export function asTrialFolder(
     name: basename(folder),
     folder,
     ...parts,
+    added: state.added,
     checksum: trialChecksum(parts),
     table: () => readingTable(parts),
     notices,

@@ -36,7 +36,7 @@ function inWords(change: Change): string {
     case "laid-out":
       return `laid out: ${counted(change.runs, "run")}`;
     case "runs-added":
-      return `${counted(change.runs, "run")} added`;
+      return `${counted(change.runs, "run")} added${change.how === undefined ? "" : ` by ${change.how.by}`}`;
     case "recorded":
       return `${counted(change.readings, "reading")} recorded${because(change.note)}`;
     case "imported":

@@ -1,4 +1,4 @@
-import type { AsCut, Reading, Run } from "../trial/index.ts";
+import type { AddedRuns, AsCut, Reading, Run } from "../trial/index.ts";
 import { plainDialect, type Dialect } from "./dialect.ts";
 import type { Change, Entry } from "./journal-change.ts";
 import { keyOf, readingOf } from "./journal-readings.ts";
@@ -13,6 +13,8 @@ export interface State {
   readonly runs: readonly Run[];
   readonly asCut: readonly AsCut[];
   readonly readings: readonly Reading[];
+  /** Runs that were added after the plan was laid out. */
+  readonly added: readonly AddedRuns[];
   readonly files: Readonly<Partial<Record<TrialFile, FileState>>>;
   /** Checksum of the trial when somebody last said that it was reviewed; empty where nobody did. */
   readonly reviewed: string;
@@ -45,6 +47,7 @@ export const emptyState: State = Object.freeze({
   runs: [],
   asCut: [],
   readings: [],
+  added: [],
   files: {},
   reviewed: "",
   published: null,
@@ -69,7 +72,30 @@ export function replayed(state: State, entry: Entry): State {
       if (file !== undefined) files[name] = { ...file, behind: true };
     }
   }
-  return { ...state, ...changed(state, entry.change), sequence: entry.sequence, files };
+  const added = addedAfter(state, entry);
+  return { ...state, ...changed(state, entry.change), added, sequence: entry.sequence, files };
+}
+
+/** Which runs were added later; a plan that is laid out anew or cut short by hand takes them along. */
+function addedAfter(state: State, { change, at }: Entry): readonly AddedRuns[] {
+  switch (change.kind) {
+    case "created":
+    case "adopted":
+    case "laid-out":
+      return [];
+    case "runs-added": {
+      const [first, last] = [change.runs[0], change.runs.at(-1)];
+      if (first === undefined || last === undefined) return state.added;
+      const readingsBefore = state.readings.length;
+      return [...state.added, { from: first.run, to: last.run, at, readingsBefore, how: change.how ?? null }];
+    }
+    case "edited-by-hand":
+      return change.runs === undefined
+        ? state.added
+        : state.added.filter(({ to }) => to <= (change.runs?.length ?? 0));
+    default:
+      return state.added;
+  }
 }
 
 /** What a change changes. */

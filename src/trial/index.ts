@@ -1,4 +1,5 @@
 export type { CategoryFactor, Factor, QuantityFactor, Setting, Settings } from "./factor.ts";
+export type { AddedHow, AddedRuns } from "./added.ts";
 export type { AsCut, Reading, Run, RunRole } from "./run.ts";
 export type {
   BudgetSpec,

@@ -1,5 +1,6 @@
 import type { UnitName } from "../units/index.ts";
 import type { Factor } from "./factor.ts";
+import type { AddedRuns } from "./added.ts";
 import type { AsCut, Reading, Run } from "./run.ts";
 
 /** What is read after each run. */
@@ -80,6 +81,8 @@ export interface Trial {
   readonly asCut: readonly AsCut[];
   /** In the order in which they were taken, voided ones included. */
   readonly readings: readonly Reading[];
+  /** Runs that were added later, as the journal tells it; left out where there is no journal to tell. */
+  readonly added?: readonly AddedRuns[];
   /** SHA-256 over spec, plan, as-cut and readings, in hexadecimal. */
   readonly checksum: string;
 }
