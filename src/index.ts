@@ -100,6 +100,7 @@ export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.
 export {
+  bendIntervals,
   fitCurve,
   fitJson,
   fitLinear,
@@ -120,9 +121,12 @@ export {
   proofPlan,
   proofVerdict,
   recipes,
+  ridgePath,
   secondOpinion,
   settingFor,
   squared,
+  stationaryRegion,
+  steepestPath,
   termLabel,
   termsOf,
   times,

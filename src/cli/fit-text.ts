@@ -1,4 +1,4 @@
-import type { Fit } from "../model/index.ts";
+import { bendIntervals, stationaryRegion, type Fit } from "../model/index.ts";
 import type { Remark } from "../review/index.ts";
 import type { Settings } from "../trial/index.ts";
 import { formatNumber } from "../units/index.ts";
@@ -14,7 +14,7 @@ export function fitText(
   const bullet = (text: string) => wrapped(`- ${text}`, width, { indent: "  " });
   return [
     ...fit.effects.map(({ sentence }) => bullet(sentence)),
-    ...(fit.surface ? [bullet(fit.surface.text)] : []),
+    ...surfaceSentences(fit).map(bullet),
     ...fit.inseparable.map(({ text }) => bullet(text)),
     ...(fit.noInterval ? [bullet(fit.noInterval)] : []),
     ...fit.notes.map(bullet),
@@ -26,6 +26,13 @@ export function fitText(
     "",
     scatter(fit, width),
   ].join("\n");
+}
+
+/** Where the surface is level, where that may be in truth, and how it bends. */
+function surfaceSentences(fit: Fit): readonly string[] {
+  if (fit.surface === null) return [];
+  const region = fit.surface.stationary === null || fit.noInterval !== "" ? [] : [stationaryRegion(fit).text];
+  return [fit.surface.text, ...region, ...bendIntervals(fit).map(({ text }) => text)];
 }
 
 function remarksText(remarks: readonly Remark[], width: number): readonly string[] {

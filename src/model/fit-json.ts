@@ -1,4 +1,5 @@
 import type { Fit } from "./fit.ts";
+import { bendIntervals, stationaryRegion, type StationaryRegion } from "./surface/index.ts";
 import type { Setting } from "../trial/index.ts";
 import type { Term } from "./term.ts";
 
@@ -35,6 +36,12 @@ export interface FitJson {
     readonly value: number | null;
     readonly eigenvalues: readonly number[];
     readonly shape: string;
+    /** One direction an eigenvalue, in coded factors, in the order of `factors`, and what the interval says of the bend along it. */
+    readonly axes: readonly (readonly number[])[];
+    readonly factors: readonly string[];
+    readonly bends: readonly string[];
+    /** Where the level point may lie in truth; left out where there is none, or no scatter to judge by. */
+    readonly region?: Pick<StationaryRegion, "confidence" | "bounded" | "extent" | "shareOfRange">;
   };
   readonly curvature?: {
     readonly difference: number;
@@ -116,9 +123,7 @@ export function fitJson(
     analysisLast: rows(fit.analysisLast),
     lackOfFit: fit.lackOfFit,
     inseparable: fit.inseparable.map(({ terms, text }) => ({ terms, text })),
-    ...(fit.surface === null
-      ? {}
-      : { surface: pick(fit.surface, ["stationary", "value", "eigenvalues", "shape"]) }),
+    ...(fit.surface === null ? {} : { surface: surfaceJson(fit, fit.surface) }),
     ...(fit.curvature === null
       ? {}
       : { curvature: pick(fit.curvature, ["difference", "sumOfSquares", "f", "t", "df", "p"]) }),
@@ -128,6 +133,16 @@ export function fitJson(
     ...(fit.notes.length === 0 ? {} : { notes: fit.notes }),
     ...(at.length === 0 ? {} : { predictions: at.map((settings) => predictionJson(fit, settings)) }),
   };
+}
+
+function surfaceJson(fit: Fit, surface: NonNullable<Fit["surface"]>): NonNullable<FitJson["surface"]> {
+  const told = {
+    ...pick(surface, ["stationary", "value", "eigenvalues", "shape", "axes", "factors"]),
+    bends: bendIntervals(fit).map(({ bends }) => bends),
+  };
+  if (surface.stationary === null || fit.noInterval !== "") return told;
+  const { bounded, extent, shareOfRange, confidence } = stationaryRegion(fit);
+  return { ...told, region: { confidence, bounded, extent, shareOfRange } };
 }
 
 function unreplicatedJson(given: NonNullable<Fit["unreplicated"]>): NonNullable<FitJson["unreplicated"]> {

@@ -1,6 +1,7 @@
 import type { Setting } from "../trial/index.ts";
 import type { RecipeOptions, Recipes } from "./recipe.ts";
 import type { ModelKind, Term } from "./term.ts";
+import type { SecondDegree } from "./surface/second-degree.ts";
 import type { Observation, ObservedBlocks, ObservedFactor, RepeatScatter } from "./observations.ts";
 
 /** An estimate with its interval. `text` reads as part of a sentence: "0.45, 95 % 0.38 to 0.53". */
@@ -199,6 +200,8 @@ export interface Fit {
   readonly noLackOfFit: string;
   readonly curvature: Curvature | null;
   readonly surface: Surface | null;
+  /** The model as a polynomial of first or second degree in coded quantities, with its covariance; null where it is none. */
+  readonly secondDegree: SecondDegree | null;
   readonly unreplicated: Unreplicated | null;
   readonly inseparable: readonly InseparableSet[];
   readonly effects: readonly Effect[];

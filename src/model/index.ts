@@ -71,6 +71,17 @@ export type {
   SettingForOptions,
 } from "./curve/index.ts";
 
+export { bendIntervals, ridgePath, stationaryRegion, steepestPath } from "./surface/index.ts";
+export type {
+  BendInterval,
+  Increments,
+  PathStep,
+  RidgePoint,
+  SecondDegree,
+  StationaryRegion,
+  SteepestPath,
+  SteepestPathOptions,
+} from "./surface/index.ts";
 export { heredities, inertLimits, modelsWithinReach, twoStageScreening } from "./screening/index.ts";
 export type {
   FirstStageEffect,

@@ -10,6 +10,7 @@ import { designOf } from "./design.ts";
 import type { Design } from "./design.ts";
 import { effectsOf } from "./effects.ts";
 import { modelError } from "./error.ts";
+import { once } from "./once.ts";
 import type { Fit } from "./fit.ts";
 import type { FitInput } from "./fit-options.ts";
 import { fittedRows } from "./fitted-rows.ts";
@@ -20,7 +21,7 @@ import { ratioOf } from "./ratio.ts";
 import { recipes } from "./recipes.ts";
 import { residualVariance } from "./solved.ts";
 import type { Solved } from "./solved.ts";
-import { surfaceOf } from "./surface.ts";
+import { secondDegreeOf, surfaceOf } from "./surface/index.ts";
 import type { Term } from "./term.ts";
 import { toldCoefficients } from "./told-coefficients.ts";
 import { unreplicated } from "./unreplicated.ts";
@@ -52,7 +53,8 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
   const covariance = once(() => covarianceOf(solved, told));
   const last = once(() => lastAnalysis(solved));
   const effects = once(() => effectsOf(solved, { inseparable, unreplicated: lenth, noInterval }));
-  const surface = once(() => surfaceOf(solved));
+  const secondDegree = once(() => secondDegreeOf(solved));
+  const surface = once(() => surfaceOf(solved, secondDegree()));
   const fit: Fit = {
     kind: asked.kind,
     model: asked.model,
@@ -83,6 +85,9 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     get surface() {
       return surface();
     },
+    get secondDegree() {
+      return secondDegree();
+    },
     unreplicated: lenth,
     inseparable,
     get effects() {
@@ -103,11 +108,6 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     },
   };
   return fit;
-}
-
-function once<T>(make: () => T): () => T {
-  let made: { readonly value: T } | null = null;
-  return () => (made ??= { value: make() }).value;
 }
 
 const noScatterLeft =

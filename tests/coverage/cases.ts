@@ -2,12 +2,14 @@ import type { CoverageCase } from "./coverage-case.ts";
 import { linearCases } from "./linear.ts";
 import { recipeCases } from "./recipes.ts";
 import { screeningCases } from "./screening.ts";
+import { surfaceCases } from "./surface.ts";
 
 /** Every case, by the part of the analysis that it belongs to. */
 export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   linear: linearCases,
   recipes: recipeCases,
   screening: screeningCases,
+  surface: surfaceCases,
 };
 
 export const cases: readonly CoverageCase[] = Object.values(parts).flat();

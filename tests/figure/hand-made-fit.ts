@@ -156,6 +156,7 @@ export function handMadeFit(options: HandMadeOptions): Fit {
     noLackOfFit: "not asked for",
     curvature: null,
     surface: null,
+    secondDegree: null,
     unreplicated: null,
     inseparable: [],
     effects,

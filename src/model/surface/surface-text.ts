@@ -1,7 +1,7 @@
-import type { Surface } from "./fit.ts";
-import type { Solved } from "./solved.ts";
-import { formatNumber } from "../units/index.ts";
-import { unitText } from "./words.ts";
+import type { Surface } from "../fit.ts";
+import type { Solved } from "../solved.ts";
+import { formatNumber } from "../../units/index.ts";
+import { unitText } from "../words.ts";
 
 /** "Ra is lowest near feed 0.12 mm/rev, speed 210 m/min, at 0.61 µm; that lies within what was cut." */
 export function formatSurface(surface: Omit<Surface, "text">, { observations, design }: Solved): string {

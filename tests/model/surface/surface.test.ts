@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { fitLinear, observeTable } from "../../src/model/index.ts";
-import { seededRandom, symmetricEigen } from "../../src/numerics/index.ts";
-import { fitOf, workedExample } from "../reference/worked-example.ts";
+import { fitLinear, observeTable } from "../../../src/model/index.ts";
+import { seededRandom, symmetricEigen } from "../../../src/numerics/index.ts";
+import { fitOf, workedExample } from "../../reference/worked-example.ts";
 
 const grid = (rule: (x: number, z: number) => number, more: readonly number[] = [-1, 0, 1]) => {
   const points = more.flatMap((x) => more.map((z) => ({ x, z })));
