@@ -13,6 +13,7 @@ import { columnLabel, columnTerm } from "../design.ts";
 import type { Design } from "../design.ts";
 import { effectsOf } from "../effects.ts";
 import { modelError } from "../error.ts";
+import { once } from "../once.ts";
 import type { Coefficient, Effect } from "../fit.ts";
 import { inseparableSets } from "../inseparable.ts";
 import { judged } from "../judged.ts";
@@ -20,7 +21,7 @@ import { ratioOf } from "../ratio.ts";
 import { recipes } from "../recipes.ts";
 import { residualVariance } from "../solved.ts";
 import type { Solved } from "../solved.ts";
-import { surfaceOf } from "../surface.ts";
+import { secondDegreeOf, surfaceOf } from "../surface/index.ts";
 import { toldCoefficients } from "../told-coefficients.ts";
 import { mixedAnalysis } from "./mixed-analysis.ts";
 import type { MixedFit } from "./mixed-fit.ts";
@@ -98,7 +99,8 @@ export function toldMixed(given: FoundMixed): MixedFit {
   );
   const sequential = once(() => mixedAnalysis({ plain: byPlain, mixed }, conditional().within, "sequential"));
   const last = once(() => mixedAnalysis({ plain: byPlain, mixed }, conditional().within, "last"));
-  const surface = once(() => surfaceOf(solved));
+  const secondDegree = once(() => secondDegreeOf(solved));
+  const surface = once(() => surfaceOf(solved, secondDegree()));
   const rows = once(() => mixedRows(observations, response, conditional(), found.variances[residual]));
   const covariance = once(() => {
     const cross = told.cross();
@@ -142,6 +144,9 @@ export function toldMixed(given: FoundMixed): MixedFit {
     curvature: null,
     get surface() {
       return surface();
+    },
+    get secondDegree() {
+      return secondDegree();
     },
     unreplicated: null,
     inseparable,
@@ -228,9 +233,4 @@ function convergenceText({ converged, starts, decrement }: RemlFit): string {
   return converged
     ? `Converged: a further step would lower the deviance by ${decrement < 1e-15 ? "less than 1e-15" : decrement.toExponential(0)}; ${agree}.`
     : "The search for the variances did not converge; treat the figures with caution.";
-}
-
-function once<T>(make: () => T): () => T {
-  let made: { readonly value: T } | null = null;
-  return () => (made ??= { value: make() }).value;
 }

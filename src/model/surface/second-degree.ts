@@ -17,6 +17,7 @@ export interface SecondDegree {
   readonly estimates: readonly number[];
   /** Null where no error is left. */
   readonly covariance: readonly (readonly number[])[] | null;
+  /** Of the scatter behind `covariance`; with random sources the fewest of any estimate. */
   readonly df: number;
   /** True where any square or product is in the model. */
   readonly bends: boolean;
@@ -92,7 +93,7 @@ export function secondDegreeOf(solved: Solved): SecondDegree | null {
     bend,
     estimates,
     covariance,
-    df: solution.df,
+    df: dfOf(solved, functionals),
     bends: terms.some((term) => degree(term) === 2),
     complete: factors.every(({ name }) => squared(name)),
     settings: (coded) =>
@@ -108,6 +109,14 @@ export function secondDegreeOf(solved: Solved): SecondDegree | null {
         return ((logarithm[i] ? Math.log(value) : value) - middle[place[i]]) / half[i];
       }),
   };
+}
+
+/** With random sources each estimate has degrees of freedom of its own: the fewest, so that nothing is claimed too surely. */
+function dfOf({ solution, mixed: random }: Solved, functionals: readonly Float64Array[]): number {
+  if (random === undefined) return solution.df;
+  return Math.min(
+    ...functionals.map((weights) => random.contrast(Float64Array.from(solution.kept, (k) => weights[k])).df),
+  );
 }
 
 /**
