@@ -71,12 +71,14 @@ export {
   correlationWithOrder,
   foldChoices,
   grow,
+  errorStrata,
   judge,
   kinds,
   layOut,
   layOutWithProgress,
   LayoutError,
   LimitError,
+  minutesInCut,
   planCost,
   strataOf,
 } from "./layout/index.ts";
@@ -101,6 +103,7 @@ export type { TermCorrelations } from "./layout/index.ts";
 // Models: terms, fits, what follows from them.
 export {
   bendIntervals,
+  compareLevels,
   fitCurve,
   fitJson,
   fitLinear,
@@ -134,6 +137,7 @@ export {
 } from "./model/index.ts";
 export type {
   Coefficient,
+  Comparison,
   Effect,
   Fit,
   Heredity,

@@ -9,7 +9,7 @@ import { checkNewTrialName } from "./project-path.ts";
 
 /** "layout.replicates: …" belongs to that option of the form, anything else to the layout as a whole. */
 function layoutProblem(error: LayoutError): DraftProblem {
-  const option = /^layout\.(\w+)/.exec(error.message)?.[1];
+  const option = /^layout\.((?:borders|warmUp|changes)\.\w+|\w+)/.exec(error.message)?.[1];
   return {
     field: option === undefined ? "layout" : `layout.${option}`,
     message: error.message,

@@ -1,38 +1,18 @@
 import { kinds } from "../layout/index.ts";
-import { parseTrialSpec, TrialError, type TrialSpec } from "../trial/index.ts";
+import { parseTrialSpec, TrialError, type Factor, type TrialSpec } from "../trial/index.ts";
 import {
   parseNumber,
   parseQuantity,
   parseUnit,
-  UnitError,
   valueIn,
   type Dimension,
   type UnitName,
 } from "../units/index.ts";
 import type { DraftProblem } from "./api.ts";
 import type { Draft, FactorDraft } from "./draft.ts";
+import { nested, optionJson } from "./layout-option.ts";
+import { Slips } from "./slips.ts";
 import { splitNames, splitNumbers } from "./typed-list.ts";
-
-/** Gathers what can't stand while a form is read, so that all of it is told at once. */
-class Slips {
-  readonly found: DraftProblem[] = [];
-
-  missing(field: string, message: string): undefined {
-    this.found.push({ field, message, missing: true });
-    return undefined;
-  }
-
-  /** What `read` gives, or nothing and a problem in its place. */
-  try<Value>(field: string, read: () => Value): Value | undefined {
-    try {
-      return read();
-    } catch (error) {
-      if (!(error instanceof UnitError)) throw error;
-      this.found.push({ field, message: error.message, missing: false });
-      return undefined;
-    }
-  }
-}
 
 /** An object without the entries that were left empty. */
 function filled(entries: Readonly<Record<string, unknown>>): Record<string, unknown> {
@@ -93,23 +73,6 @@ function responseJson(
   return filled({ name: response.name.trim(), unit, aim: response.aim, limit });
 }
 
-/** Options that are a list of texts. */
-const textLists = new Set(["generators"]);
-
-/** An option of a layout: numbers and lists of numbers as such, everything else as the word it is. */
-function optionValue(name: string, text: string): unknown {
-  if (textLists.has(name)) return splitNames(text);
-  const numbers = splitNumbers(text).map((part) => {
-    try {
-      return parseNumber(part);
-    } catch {
-      return undefined;
-    }
-  });
-  if (numbers.length === 0 || numbers.includes(undefined)) return text.trim();
-  return numbers.length === 1 ? numbers[0] : numbers;
-}
-
 const counts = new Set(["teeth", "passes", "edges"]);
 const minutes = new Set(["minutes", "minutesBetween"]);
 
@@ -157,8 +120,9 @@ function draftJson(slips: Slips, draft: Draft): Record<string, unknown> {
   // What was typed for another kind of layout waits in the form for its return.
   const known = kinds.get(draft.layout.kind)?.known ?? Object.keys(draft.layout.options);
   const options = Object.entries(draft.layout.options).filter(
-    ([name, text]) => text.trim() !== "" && known.includes(name),
+    ([name, text]) => text.trim() !== "" && known.includes(name.split(".")[0] ?? ""),
   );
+  const factors = draft.factors.map((factor, index) => factorJson(slips, factor, index));
   return filled({
     format: "trycut-trial/1",
     title: draft.title.trim() === "" ? undefined : draft.title.trim(),
@@ -166,11 +130,16 @@ function draftJson(slips: Slips, draft: Draft): Record<string, unknown> {
     dataKind: draft.dataKind,
     source: draft.source.trim(),
     display: draft.display,
-    factors: draft.factors.map((factor, index) => factorJson(slips, factor, index)),
+    factors,
     responses: draft.responses.map((response, index) => responseJson(slips, response, index)),
     layout: {
       kind: draft.layout.kind,
-      ...Object.fromEntries(options.map(([name, text]) => [name, optionValue(name, text)])),
+      ...nested(
+        options.map(([name, text]) => [
+          name,
+          optionJson(name, { slips, field: `layout.${name}`, text, factors: readable(factors) }),
+        ]),
+      ),
     },
     held: heldJson(slips, draft.held),
     cutter: sectionJson(slips, "cutter", draft.cutter),
@@ -179,6 +148,19 @@ function draftJson(slips: Slips, draft: Draft): Record<string, unknown> {
     budget: sectionJson(slips, "budget", draft.budget),
     measurement: sectionJson(slips, "measurement", draft.measurement),
     today: todayJson(draft.factors),
+  });
+}
+
+/** The factors that an option can name: those whose own fields can be read. */
+function readable(factors: readonly Record<string, unknown>[]): readonly Factor[] {
+  return factors.flatMap((factor) => {
+    try {
+      const alone = { format: "trycut-trial/1", title: "One factor", dataKind: "invented", responses: [] };
+      return parseTrialSpec({ ...alone, factors: [factor], layout: { kind: "factorial" } }, "").factors;
+    } catch (error) {
+      if (error instanceof TrialError) return [];
+      throw error;
+    }
   });
 }
 

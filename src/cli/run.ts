@@ -8,7 +8,7 @@ const commonOptions = {
 } as const;
 
 /** Verbs and options that are planned and not here yet; they are refused by name rather than ignored. */
-const laterVerbs = ["compare", "texture", "receive", "pool"];
+const laterVerbs = ["texture", "receive", "pool"];
 
 /** A fault of the program, unlike a refusal, shows where it happened. */
 function isFault(error: unknown): boolean {

@@ -1,17 +1,21 @@
 import { listed } from "../units/index.ts";
 import { z } from "zod";
 import { LayoutError } from "./error.ts";
+import { orderShape, type OrderOptions } from "./order/order-options.ts";
 
 /** Options that every kind takes; each kind's own stand beside them. */
-export interface CommonOptions {
+export interface CommonOptions extends OrderOptions {
   readonly kind: string;
   readonly replicates: number;
   /** Undefined where it was left out and the kind has a number of its own for each case. */
   readonly centrePoints?: number | undefined;
   readonly blocks: number;
-  readonly order: "random" | "drift-proof" | "as-listed";
+  readonly order: "random" | "drift-proof" | "fewest-changes" | "as-listed";
   readonly seed: number;
 }
+
+/** What decides the order of runs that are laid out already. */
+export type OrderingOptions = Pick<CommonOptions, "order" | "seed"> & OrderOptions;
 
 /** More runs than any shop cuts; a request above it is stopped before it fills the memory. */
 export const MOST_RUNS = 20_000;
@@ -28,9 +32,10 @@ export const commonShape = {
   centrePoints: wholeNumber(0, 1000).default(0),
   /** Groups of runs cut under like conditions: one edge, one shift, one blank. */
   blocks: wholeNumber(1, 1000).default(1),
-  order: z.enum(["random", "drift-proof", "as-listed"]).default("random"),
+  order: z.enum(["random", "drift-proof", "fewest-changes", "as-listed"]).default("random"),
   /** Where the random numbers start; the same seed gives the same plan. */
   seed: wholeNumber(0, 2 ** 31 - 1).default(1),
+  ...orderShape,
 };
 
 /** Reads a kind's options; every fault is a sentence with its path, what was given and what was expected. */

@@ -1,4 +1,10 @@
 import type { Term } from "../model/index.ts";
+import type { BiasEntry } from "./judge/bias.ts";
+import type { Efficiency } from "./judge/efficiency.ts";
+import type { TermStratum } from "./judge/error-df.ts";
+import type { ErrorStratum } from "./judge/error-strata.ts";
+import type { RunLoss } from "./judge/run-loss.ts";
+import type { SetJudgement } from "./judge/set-power.ts";
 
 /** What a layout can tell about one term, before cutting. */
 export interface TermJudgement {
@@ -16,6 +22,13 @@ export interface TermJudgement {
   readonly worstCorrelationWith: string;
   /** Correlation with place in cutting order: what steady wear or warm-up would do to this term. */
   readonly correlationWithOrder: number;
+  /** Correlation with minutes of cut so far; null where the minutes are not known. */
+  readonly correlationWithMinutes: number | null;
+  readonly stratum: TermStratum;
+  /** Degrees of freedom for the error of this term; null where none is left there. */
+  readonly df: number | null;
+  /** The term left out of the model that would move this one most; null where none does. */
+  readonly worstBias: Omit<BiasEntry, "term" | "label"> | null;
 }
 
 export interface Judgement {
@@ -24,14 +37,25 @@ export interface Judgement {
   readonly dfPureError: number;
   /** What is left of `df` to show that the model misses something. */
   readonly dfLackOfFit: number;
-  readonly efficiency: { readonly D: number; readonly I: number; readonly A: number };
+  readonly efficiency: Efficiency;
   /** In words: what an efficiency of 1 stands for. */
   readonly efficiencyReference: string;
   readonly sigma: number;
+  /** Variance between set-ups over variance between runs that the figures rest on; null where no factor is hard to change. */
+  readonly varianceRatio: number | null;
   readonly effect: number | null;
   readonly confidence: number;
   readonly terms: readonly TermJudgement[];
+  /** Terms that are tested together: categories of three levels and more, all products, all squares, and sets asked for. */
+  readonly sets: readonly SetJudgement[];
   readonly inseparable: readonly { readonly labels: readonly string[]; readonly text: string }[];
+  /** Where error is found, the coarsest stratum first. */
+  readonly strata: readonly ErrorStratum[];
+  /** What terms left out of the model would do to those in it. */
+  readonly biases: readonly BiasEntry[];
+  /** What is lost with each single run, in cutting order. */
+  readonly losses: readonly RunLoss[];
+  readonly worstLoss: RunLoss | null;
   /** Plain words: what this layout can and can't tell. */
   readonly sentences: readonly string[];
 }

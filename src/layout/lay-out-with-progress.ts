@@ -5,16 +5,16 @@ import type { Layout, Predicate } from "./layout.ts";
 import { layOutOptimal } from "./optimal/lay-out-optimal.ts";
 import { optimalProblem } from "./optimal/problem.ts";
 import { progressOf, type LayoutProgress } from "./optimal/progress.ts";
-import { searchInSlices } from "./optimal/search-in-slices.ts";
+import { searchInWorkers } from "./optimal/search-in-workers.ts";
 
 export interface ProgressOptions {
   /** Constraints as functions, for kinds that take them. */
   readonly allow?: readonly Predicate[];
-  /** Told after every few starts of a search; not at all for a kind that is laid out at once. */
+  /** Told some twenty times a second while a search goes on, and at its end; not at all for a kind that is laid out at once. */
   readonly onProgress?: (progress: LayoutProgress) => void;
   /** Stops a search: the best layout so far is returned, and its first note says that it was stopped. */
   readonly signal?: AbortSignal;
-  /** Threads beside this one that a long search may use; the layout is the same for any number. Default: one fewer than the cores. */
+  /** Threads that a long search may start; the layout is the same for any number. Default: as many as there are cores; 0: none. */
   readonly workers?: number;
 }
 
@@ -34,14 +34,16 @@ export async function layOutWithProgress(
   options: ProgressOptions = {},
 ): Promise<Layout> {
   const { factors, layout } = request;
-  const { allow = [], onProgress, signal } = options;
+  const { allow = [], onProgress, signal, workers } = options;
   if (layout.kind !== "optimal") return layOut(request, { allow });
   refuseSameNames(factors);
   const read = readOptions("optimal", optimalSchema, layout);
   const problem = optimalProblem(factors, read, contextOf(request, allow));
-  const outcome = await searchInSlices(problem, {
-    ...(signal ? { signal } : {}),
-    onStart: (worths) => onProgress?.(progressOf(problem, worths)),
+  const outcome = await searchInWorkers(request, problem, {
+    signal,
+    // A function can't be handed to another thread.
+    workers: allow.length > 0 ? 0 : workers,
+    ...(onProgress ? { onStart: (worths) => onProgress(progressOf(problem, worths)) } : {}),
   });
   return inOrder(request, { options: read, standard: layOutOptimal(problem, outcome, read) });
 }

@@ -1,10 +1,12 @@
 import { listed } from "../units/index.ts";
 import { passConditionsOf } from "../cutting/index.ts";
-import type { Factor, TrialSpec } from "../trial/index.ts";
+import type { Factor, Settings, TrialSpec } from "../trial/index.ts";
 import { LayoutError } from "./error.ts";
 import { kindNamed } from "./kinds.ts";
 import type { CommonOptions } from "./common-options.ts";
 import type { Layout, LayoutContext, Predicate, StandardLayout } from "./layout.ts";
+import { blocksForBorders } from "./order/blocks-for-borders.ts";
+import { cutClock, type CutClock } from "./order/cut-clock.ts";
 import { orderRuns } from "./order/order-runs.ts";
 import { rounded } from "./rounded.ts";
 import { strataOf } from "./split-plot/strata.ts";
@@ -34,8 +36,17 @@ export function layOut(
 ): Layout {
   const { factors, layout } = request;
   refuseSameNames(factors);
-  const made = kindNamed(layout.kind).layOut(factors, layout, contextOf(request, options.allow ?? []));
-  return inOrder(request, made);
+  const kind = kindNamed(layout.kind);
+  const context = contextOf(request, options.allow ?? []);
+  const made = kind.layOut(factors, layout, context);
+  const clock = clockFor(request);
+  const inBlocks = blocksForBorders(
+    made,
+    clock,
+    (blocks) => kind.layOut(factors, { ...layout, blocks }, context),
+    { hard: factors.some(({ change }) => change === "hard") },
+  );
+  return inOrder(request, inBlocks ?? made);
 }
 
 /** What a kind is told of the trial beside its factors and options. */
@@ -47,6 +58,12 @@ export function contextOf(request: LayoutRequest, predicates: readonly Predicate
   return { predicates, conditions: passConditionsOf(spec) };
 }
 
+/** The clock of this trial's runs: minutes of cut where it states enough. */
+function clockFor(request: LayoutRequest): (runs: readonly { readonly settings: Settings }[]) => CutClock {
+  const { conditions } = contextOf(request, []);
+  return (runs) => cutClock(runs, { conditions, minutesBetween: request.budget?.minutesBetween });
+}
+
 /** Rounds a kind's runs to what the machine can set and puts them into cutting order. */
 export function inOrder(
   request: LayoutRequest,
@@ -54,7 +71,7 @@ export function inOrder(
 ): Layout {
   const { factors, layout } = request;
   const settable = rounded(factors, standard);
-  const { runs, rules } = orderRuns(factors, settable, options);
+  const { runs, rules } = orderRuns(factors, settable, options, clockFor(request));
   return {
     ...(standard.generators ? { generators: standard.generators } : {}),
     ...(standard.definingRelation ? { definingRelation: standard.definingRelation } : {}),

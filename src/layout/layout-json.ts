@@ -8,12 +8,13 @@ import type { Judgement } from "./judgement.ts";
 export function layoutJson(layout: Layout) {
   return {
     kind: layout.kind,
-    runs: layout.runs.map(({ run, standard, block, role, settings }) => ({
+    runs: layout.runs.map(({ run, standard, block, role, settings, wholePlot }) => ({
       run,
       standard,
       block,
       role,
       settings,
+      ...(wholePlot === undefined ? {} : { wholePlot }),
     })),
     generators: layout.generators ?? [],
     definingRelation: layout.definingRelation ?? [],
@@ -21,6 +22,7 @@ export function layoutJson(layout: Layout) {
     aliases: layout.aliases ?? [],
     orderRules: layout.orderRules,
     notes: layout.notes,
+    strata: layout.strata.map(({ name, count, df, text }) => ({ name, count, df, text })),
   };
 }
 
@@ -34,10 +36,16 @@ export function judgementJson(judgement: Judgement) {
     efficiency: judgement.efficiency,
     efficiencyReference: judgement.efficiencyReference,
     sigma: judgement.sigma,
+    varianceRatio: judgement.varianceRatio,
     effect: judgement.effect,
     confidence: judgement.confidence,
     terms: judgement.terms,
+    sets: judgement.sets,
     inseparable: judgement.inseparable,
+    strata: judgement.strata,
+    biases: judgement.biases,
+    losses: judgement.losses,
+    worstLoss: judgement.worstLoss,
     sentences: judgement.sentences,
   };
 }

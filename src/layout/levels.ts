@@ -1,3 +1,4 @@
+import { withUnit } from "../units/index.ts";
 import type { CategoryFactor, Factor, QuantityFactor, Setting, Settings } from "../trial/index.ts";
 import { codedValue, naturalValue } from "../trial/index.ts";
 import { MOST_RUNS } from "./common-options.ts";
@@ -141,6 +142,6 @@ export function codedSetting(factor: QuantityFactor, setting: Setting | undefine
 /** A setting in words, with its unit; six digits are more than any machine sets, and a ratio's further ones mean nothing. */
 export function settingWords(factor: Factor, setting: Setting): string {
   return factor.kind === "quantity"
-    ? `${Number(Number(setting).toPrecision(6))} ${factor.unit}`
+    ? withUnit(String(Number(Number(setting).toPrecision(6))), factor.unit)
     : String(setting);
 }

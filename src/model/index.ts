@@ -93,6 +93,17 @@ export type {
   TwoStageOptions,
   TwoStageScreening,
 } from "./screening/index.ts";
+export { compareLevels } from "./comparison/index.ts";
+export type {
+  ComparedLevel,
+  CompareOptions,
+  Comparison,
+  ComparisonMethod,
+  LevelPair,
+  OverallTest,
+} from "./comparison/index.ts";
+export { unequalScatter } from "./dispersion/index.ts";
+export type { UnequalScatter } from "./dispersion/index.ts";
 
 export { ModelError } from "./error.ts";
 

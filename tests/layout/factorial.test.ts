@@ -99,7 +99,7 @@ describe("what a factorial refuses", () => {
 
   test("an unknown option, by name, with those known", () => {
     expect(refused({ kind: "factorial", replicate: 2 })).toBe(
-      'layout: "replicate" is not an option of "factorial". It takes blocks, centrePoints, levels, order, replicates and seed.',
+      'layout: "replicate" is not an option of "factorial". It takes blocks, borders, centrePoints, changes, largeChanges, levels, order, protect, replicates, seed and warmUp.',
     );
   });
 
@@ -114,7 +114,7 @@ describe("what a factorial refuses", () => {
       "layout.replicates: expected a whole number, got 1.5.",
     );
     expect(refused({ kind: "factorial", order: "any" })).toBe(
-      'layout.order: expected "random", "drift-proof" or "as-listed", got "any".',
+      'layout.order: expected "random", "drift-proof", "fewest-changes" or "as-listed", got "any".',
     );
     expect(refused({ kind: "factorial", seed: -1 })).toBe("layout.seed: expected a number from 0, got -1.");
   });

@@ -129,7 +129,7 @@ describe("what can't be told", () => {
     expect(judged.inseparable.map((set) => set.text)).toEqual([
       "speed can't be told from feed: they move together in every run.",
     ]);
-    expect(judged.efficiency).toEqual({ D: 0, I: 0, A: 0 });
+    expect(judged.efficiency).toEqual({ D: 0, I: 0, A: 0, G: 0 });
   });
 
   test("a factor cut in rising order moves with time, and the sentence says so", () => {
@@ -151,6 +151,7 @@ test("the sentences give width, chance and error in the response's unit", () => 
     judge(runs, [feed, edge], { model: "main", sigma: 0.05, effect: 0.1, unit: "µm" }).sentences,
   ).toEqual([
     "With σ = 0.05 µm each effect of feed and edge used against fresh will be known to ± 0.054 µm (95 %); an effect of 0.1 µm is seen with chance 0.96.",
+    "No single run is missed much: without any one of them no standard error grows by 5 %.",
     "13 degrees of freedom are left for error, 12 of them from replicates.",
   ]);
 });
@@ -199,7 +200,7 @@ test("a σ or an effect that is not above zero is refused", () => {
 });
 
 describe("factors that are hard to change", () => {
-  test("the judgement says that it counts every run as a fresh set-up", () => {
+  test("are judged by the scatter between set-ups, which the judgement says with its degrees of freedom", () => {
     const factors: readonly Factor[] = [
       { kind: "category", name: "edge", levels: ["fresh", "used"], change: "hard" },
       {
@@ -215,7 +216,10 @@ describe("factors that are hard to change", () => {
     const { runs } = layOut({ factors, layout: { kind: "factorial", replicates: 2 } });
     const { sentences } = judge(runs, factors, { sigma: 1 });
     expect(sentences).toContain(
-      "edge is hard to change: these figures count every run as a fresh set-up, so for it they promise too much where runs share one.",
+      "edge is hard to change: 4 set-ups for 8 runs, and a set-up is taken to scatter as much as a run (variance ratio 1).",
+    );
+    expect(sentences).toContain(
+      "Judged are edge used against fresh by the scatter between set-ups (2 degrees of freedom), feed by that between runs of a set-up (3 degrees of freedom).",
     );
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { layOut, layOutWithProgress, type LayoutProgress } from "../../src/layout/index.ts";
-import { coolant, edge, feed, speed } from "./factors.ts";
+import { coded, coolant, edge, feed, speed } from "./factors.ts";
 
 const request = {
   factors: [feed, speed, coolant],
@@ -8,7 +8,7 @@ const request = {
 };
 
 describe("laying out with progress", () => {
-  test("gives the layout that layOut gives, and tells every start", async () => {
+  test("gives the layout that layOut gives, and tells how the starts came out", async () => {
     const told: LayoutProgress[] = [];
     const layout = await layOutWithProgress(request, { onProgress: (progress) => told.push(progress) });
     expect(layout).toEqual(layOut(request));
@@ -16,6 +16,31 @@ describe("laying out with progress", () => {
     expect(told.at(-1)?.text).toMatch(
       /^12 of 12 starts; best D-efficiency 0\.\d+ of X′X = n·I, reached by \d+$/,
     );
+    const { worstShare = 0, middleShare = 0, reached = 0 } = told.at(-1) ?? {};
+    expect(worstShare).toBeGreaterThan(0.5);
+    expect(middleShare).toBeGreaterThanOrEqual(worstShare);
+    expect(reached).toBeGreaterThanOrEqual(1);
+  });
+
+  test("gives the same layout with no worker thread, with one and with three", async () => {
+    // Long enough that the workers take a share: some 100 ms a start by A with 36 terms.
+    const long = {
+      factors: coded(7),
+      layout: { kind: "optimal", runs: 45, terms: "surface", criterion: "A", starts: 6, seed: 11 },
+    };
+    const alone = await layOutWithProgress(long, { workers: 0 });
+    expect(await layOutWithProgress(long, { workers: 1 })).toEqual(alone);
+    expect(await layOutWithProgress(long, { workers: 3 })).toEqual(alone);
+  });
+
+  test("takes constraints as functions, which no other thread could be given", async () => {
+    const allow = [
+      (settings: Readonly<Record<string, number | string>>) =>
+        settings.coolant === "dry" && Number(settings.speed) > 1000 ? "it would burn" : null,
+    ];
+    const layout = await layOutWithProgress(request, { allow, workers: 2 });
+    expect(layout).toEqual(layOut(request, { allow }));
+    expect(layout.runs.some((run) => allow[0](run.settings) !== null)).toBe(false);
   });
 
   test("stops when it is told to, keeps the best so far and says so", async () => {
@@ -26,8 +51,19 @@ describe("laying out with progress", () => {
     );
     expect(layout.runs).toHaveLength(14);
     expect(layout.notes[0]).toMatch(
-      /^Stopped after \d+ of 100,000 starts, the best so far is kept\. Best of \d+ starts by D/,
+      /^Stopped after \d+ of 100,000 starts, the best so far is kept: save the plan itself, for its seed alone does not make it again\. Best of \d+ starts by D/,
     );
+  });
+
+  test("gives a layout even where it was stopped before it began", async () => {
+    const layout = await layOutWithProgress(request, { signal: AbortSignal.abort() });
+    expect(layout.runs).toHaveLength(14);
+    expect(layout.notes[0]).toMatch(/^Stopped after 0 of 12 starts.* the first start had not ended\.$/);
+  });
+
+  test("refuses what layOut refuses", async () => {
+    const bad = { ...request, layout: { ...request.layout, runs: 3 } };
+    await expect(layOutWithProgress(bad)).rejects.toThrow(/^layout\.runs: \d+ terms/);
   });
 
   test("lays out other kinds at once", async () => {

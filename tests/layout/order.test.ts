@@ -129,6 +129,7 @@ describe("a drift-proof order of a two-level factorial", () => {
     });
     expect(orderRules).toEqual([
       "Drift-proof order by construction, which of the equal orders drawn from seed 5: neither a steady nor a bending drift moves a main effect.",
+      "Drift is counted in runs, not in minutes of cut: the trial does not state pass, cutter and speeds.",
     ]);
   });
 });

@@ -23,6 +23,11 @@ export const verbs: readonly VerbEntry[] = [
     load: async () => (await import("./fit.ts")).fitVerb,
   },
   {
+    name: "compare",
+    summary: "compare edges, coolants, cutters: how far apart, and how sure",
+    load: async () => (await import("./compare.ts")).compareVerb,
+  },
+  {
     name: "curve",
     summary: "fit a curve given by an expression",
     load: async () => (await import("./curve.ts")).curveVerb,

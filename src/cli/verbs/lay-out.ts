@@ -1,12 +1,18 @@
 import { basename, dirname, resolve } from "node:path";
 import { cautions } from "../../cutting/index.ts";
-import { checkLimits, layOut, layoutJson, type Layout } from "../../layout/index.ts";
+import {
+  checkLimits,
+  layOutWithProgress,
+  layoutJson,
+  type Layout,
+  type LayoutProgress,
+} from "../../layout/index.ts";
 import { createTrial } from "../../store/index.ts";
 import { parseTrialSpec, settingText, type TrialSpec } from "../../trial/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { textOption } from "../option-values.ts";
 import { readJson } from "../read-file.ts";
-import type { Verb } from "../verb.ts";
+import type { Terminal, Verb } from "../verb.ts";
 
 export const layOutVerb: Verb = {
   name: "lay-out",
@@ -16,6 +22,7 @@ export const layOutVerb: Verb = {
     "",
     "Lays out the runs that SPEC.json asks for (the form of trial.json; only `factors` and `layout` are needed) and puts them",
     "into cutting order. A plan that passes a stated limit of machine, cutter, stock, edges or minutes is refused.",
+    "A search that takes long says how far it has come; Ctrl-C stops it with the best layout so far.",
     "",
     "  --write DIR   make the trial folder DIR with trial.json and plan.csv; DIR must not exist yet",
   ].join("\n"),
@@ -24,7 +31,10 @@ export const layOutVerb: Verb = {
   run: async ({ words: [file], options, json }, terminal) => {
     const raw = await readJson(file, terminal);
     const spec = parseTrialSpec(raw, file);
-    const layout = layOut(spec);
+    const layout = await layOutWithProgress(spec, {
+      signal: terminal.signal,
+      onProgress: sayProgress(terminal),
+    });
     checkLimits(spec, layout.runs);
     const target = textOption(options, "write");
     let written: string | null = null;
@@ -39,11 +49,27 @@ export const layOutVerb: Verb = {
   },
 };
 
+/** Between two lines about a search, and before the first. */
+const QUIET_MS = 2000;
+
+/** Says on the error stream how far a long search has come; one that ends soon says nothing. */
+function sayProgress(terminal: Terminal): (progress: LayoutProgress) => void {
+  let last = terminal.now().getTime();
+  return ({ text, startsDone, starts }) => {
+    const now = terminal.now().getTime();
+    if (now - last < QUIET_MS || startsDone === starts) return;
+    last = now;
+    terminal.error(`${text}. Ctrl-C stops with the best so far.`);
+  };
+}
+
 function planText(spec: TrialSpec, layout: Layout, written: string | null, width: number): string {
+  const inPlots = layout.runs.some(({ wholePlot }) => wholePlot !== undefined);
   const runs = alignedTable(
-    ["run", "block", "why", ...spec.factors.map(({ name }) => name)],
-    layout.runs.map(({ run, block, role, settings }) => [
+    ["run", ...(inPlots ? ["set-up"] : []), "block", "why", ...spec.factors.map(({ name }) => name)],
+    layout.runs.map(({ run, block, role, settings, wholePlot }) => [
       String(run),
+      ...(inPlots ? [String(wholePlot)] : []),
       String(block),
       role,
       ...spec.factors.map((factor) => settingText(factor, settings[factor.name], spec.display)),

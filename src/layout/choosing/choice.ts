@@ -1,11 +1,18 @@
+import type { Settings } from "../../trial/index.ts";
 import type { Stake } from "./question.ts";
 
-/** What a candidate can tell of one group of effects, in units of σ where the name says so. */
+/**
+ * What a candidate can tell of one group of effects, in units of σ where the name says so. Effects of main effects and products
+ * are from low to high, as `judge` has them; of a category, of one level against the first. A square's is the bend: how far the
+ * middle lies from the line between low and high.
+ */
 export interface GroupFigures {
   /** How many can be told, and how many there are. */
   readonly told: number;
   readonly of: number;
-  /** Half the width of the interval of the least well known effect from low to high, for σ = 1; null where no interval can be had. */
+  /** Standard error of the least well known effect, for σ = 1; null where one of them can't be told. */
+  readonly standardErrorInSigma: number | null;
+  /** Half the width of its interval, for σ = 1; null where no interval can be had. */
   readonly halfWidthInSigma: number | null;
   /** The smallest effect that is seen with chance 0.8, in σ. */
   readonly seenInSigma: number | null;
@@ -53,8 +60,8 @@ export interface CandidateCost {
   readonly minutes: number | null;
   readonly edges: number | null;
   readonly stockMm: number | null;
-  /** How often a factor that is hard to change is set, its first setting counted. */
-  readonly hardChanges: number;
+  /** How often the factors that are hard to change are set up; 0 where there are none. */
+  readonly setUps: number;
 }
 
 /** Whether a layout answers the question: fully, with a reservation that is said, or not. */
@@ -106,24 +113,38 @@ export interface LesserQuestion {
   readonly layout: Candidate["layout"] | null;
 }
 
+/** Passes that teach σ before the rest is cut. */
+export interface TwoStages {
+  /** Where the first stage is cut. */
+  readonly settings: Settings;
+  /** Passes of the first stage; of these, so many are runs of the recommended layout, the others are cut besides. */
+  readonly passes: number;
+  readonly ofTheTrial: number;
+  readonly extra: number;
+  /** σ lies between these multiples of the standard deviation of the first stage, at the confidence asked for. */
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+}
+
 /** What is known, or could be, of the scatter. */
 export interface SigmaAdvice {
   readonly known: "value" | "range" | "unknown";
+  readonly low: number | null;
+  readonly high: number | null;
   /** The largest σ with which the recommended layout sees the effect with chance 0.8; null without a stated effect. */
   readonly largestThatSees: number | null;
-  /** Passes at one setting that would teach σ first, and how well. */
-  readonly learnFirst: readonly {
-    readonly passes: number;
-    /** σ lies between these multiples of the standard deviation that is found, at the confidence asked for. */
-    readonly from: number;
-    readonly to: number;
-  }[];
+  /** So many passes at one setting would teach σ: it lies between these multiples of the standard deviation that is found. */
+  readonly learnFirst: readonly { readonly passes: number; readonly from: number; readonly to: number }[];
   /** The same question with σ at its low and its high end: what would be recommended. */
   readonly ends: readonly {
     readonly sigma: number;
     readonly recommended: string | null;
+    readonly title: string | null;
+    readonly runs: number | null;
     readonly chance: number | null;
   }[];
+  readonly twoStages: TwoStages | null;
   readonly sentences: readonly string[];
 }
 
@@ -133,6 +154,8 @@ export interface LayoutChoice {
   readonly passes: number;
   readonly confidence: number;
   readonly unit: string;
+  /** The effect that is worth knowing; null where none was stated (then 2 σ serves as the yardstick). */
+  readonly effect: number | null;
   /** Best first; the first is the recommended one where there is one. */
   readonly candidates: readonly Candidate[];
   /** Null where the passes are too few for the question. */

@@ -1,88 +1,67 @@
-import { LayoutError } from "../error.ts";
-import { layOut } from "../lay-out.ts";
-import type { Candidate, LayoutChoice, RefusedCandidate } from "./choice.ts";
-import { costOf, overLimit, trialOf } from "./cost.ts";
-import { figuresOf } from "./figures.ts";
-import { filled, type Proposal } from "./fill.ts";
-import { families } from "./propose.ts";
-import { checkedQuestion, type CheckedQuestion, type LayoutQuestion } from "./question.ts";
-import { questionTerms } from "./question-terms.ts";
-import { answersOf, worthOf } from "./rank.ts";
+import { adviceOf, reasonOf } from "./advice.ts";
+import { deskFor, type Assessed, type Desk } from "./assess.ts";
+import type { Candidate, LayoutChoice } from "./choice.ts";
+import { costOf } from "./cost.ts";
+import { enoughFor } from "./enough.ts";
+import { lesserQuestions } from "./lesser-questions.ts";
+import { checkedQuestion, type LayoutQuestion } from "./question.ts";
+import { shortlist } from "./shortlist.ts";
+import { sigmaAdvice } from "./sigma-advice.ts";
+import { cannotTell, tells } from "./tells.ts";
 
 /**
- * The layouts that fit a question and the passes at hand, side by side, judged, with one recommended.
+ * The layouts that fit a question and the passes at hand, side by side, judged, with one recommended and the reason.
  *
- * Use it before a layout is written into trial.json: each candidate carries the `layout` object to put there. Figures are
- * those of `judge` on the same runs. Refuses more than 12 factors, and numbers that can't be.
+ * Use it before a layout is written into trial.json: each candidate carries the `layout` object to put there. Give the factors
+ * (1 to 12), what is at stake, the passes at hand, and what is known of the scatter (`sigma`: a value, a range, or nothing)
+ * and of the smallest `effect` worth knowing, both in the response's unit; with a `trial` (held, cutter, machine, pass, budget)
+ * the cost of each is reckoned, and layouts over a stated limit are named in `refused` with the reason. Every kind that
+ * applies is laid out and judged; figures are those of `judge` on the same runs, with σ at the high end of its range. The rule of
+ * ranking stands in `worthOf`. Where the passes are too few, `recommended` is null, `enough` says how many would do, and
+ * `instead` what can be asked with those at hand. The same question gives the same choice: searches start from `seed`.
+ *
+ * Refuses more than 12 factors, passes that are not a whole number from 1, and a σ, an effect or a confidence that can't be.
+ *
+ * Example: four quantities, `which-matter`, 12 passes: a half fraction in 8 runs with 4 centre runs.
  */
 export function chooseLayout(given: LayoutQuestion): LayoutChoice {
   const question = checkedQuestion(given);
-  const { impossible } = questionTerms(question.factors, question.stake);
-  const proposals = impossible
-    ? []
-    : families(question.factors, question.stake, question.passes).flatMap((family) =>
-        filled(family, question.factors, question.passes, question.seed),
-      );
-  const candidates: Candidate[] = [];
-  const refused: RefusedCandidate[] = [];
-  for (const proposal of proposals) {
-    const made = candidateOf(question, proposal);
-    if ("reason" in made) refused.push(made);
-    else candidates.push(made);
-  }
-  const order = { yes: 0, "with-reservation": 1, no: 2 };
-  candidates.sort(
-    (one, other) =>
-      order[one.answers] - order[other.answers] || other.worth - one.worth || one.runs - other.runs,
-  );
-  const [first] = candidates;
-  const recommended =
-    first && first.answers !== "no" ? { id: first.id, reason: `${first.title} fits best.` } : null;
+  const desk = deskFor(question);
+  const { fitting, refused } = shortlist(desk);
+  const candidates = fitting.map((assessed) => candidateOf(desk, assessed));
+  const [first] = fitting;
+  const best = first && first.answers !== "no" ? first : null;
+  const enough = enoughFor(desk, fitting);
+  const instead = best ? [] : lesserQuestions(desk);
+  const sigma = sigmaAdvice(desk, best);
   return {
     stake: question.stake,
     passes: question.passes,
     confidence: question.confidence,
     unit: question.unit,
+    effect: question.effect ?? null,
+    sigma,
     candidates,
-    recommended,
-    refused,
-    enough: { toAnswer: null, toAnswerFully: null, toSee: null, sentences: [] },
-    instead: [],
-    sigma: {
-      known:
-        question.sigmaRange === null ? "unknown" : typeof question.sigma === "number" ? "value" : "range",
-      largestThatSees: null,
-      learnFirst: [],
-      ends: [],
-      sentences: [],
-    },
-    advice: impossible ? [impossible] : [],
+    recommended: best && { id: best.proposal.id, reason: reasonOf(desk, best, fitting) },
+    refused: refused.map(({ proposal: { id, title, layout }, reason }) => ({ id, title, layout, reason })),
+    enough,
+    instead,
+    advice: adviceOf(desk, { best, fitting, refused, enough, instead, sigma }),
   };
 }
 
-function candidateOf(question: CheckedQuestion, proposal: Proposal): Candidate | RefusedCandidate {
-  const { factors } = question;
-  const { id, title, layout } = proposal;
-  const trial = trialOf(question);
-  try {
-    const { runs } = layOut({ ...(question.trial ?? {}), factors, layout });
-    const reason = overLimit(trial, runs);
-    if (reason !== null) return { id, title, layout, reason };
-    const figures = figuresOf(question, runs);
-    return {
-      id,
-      title,
-      layout,
-      runs: runs.length,
-      answers: answersOf(question, figures),
-      figures,
-      cost: costOf(trial, factors, runs),
-      tells: [],
-      cannot: [],
-      worth: worthOf(question, figures, runs.length),
-    };
-  } catch (error) {
-    if (error instanceof LayoutError) return { id, title, layout, reason: error.message };
-    throw error;
-  }
+function candidateOf(desk: Desk, assessed: Assessed): Candidate {
+  const { proposal, figures, layout, answers, worth } = assessed;
+  return {
+    id: proposal.id,
+    title: proposal.title,
+    layout: proposal.layout,
+    runs: layout.runs.length,
+    answers,
+    figures,
+    cost: costOf(desk.trial, desk.question.factors, layout.runs),
+    tells: tells(desk, assessed),
+    cannot: cannotTell(desk, assessed),
+    worth,
+  };
 }

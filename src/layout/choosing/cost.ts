@@ -1,4 +1,4 @@
-import type { Factor, Run, TrialSpec } from "../../trial/index.ts";
+import { wholePlotsOf, type Factor, type Run, type TrialSpec } from "../../trial/index.ts";
 import { LimitError } from "../error.ts";
 import { checkLimits } from "../limits/check-limits.ts";
 import { planCost } from "../limits/plan-cost.ts";
@@ -35,7 +35,7 @@ export function costOf(
     minutes: total?.minutesSoFar ?? null,
     edges: total?.edgesSoFar ?? null,
     stockMm: total?.stockSoFarMm ?? null,
-    hardChanges: hardChanges(factors, runs),
+    setUps: setUpsOf(factors, runs),
   };
 }
 
@@ -51,14 +51,7 @@ export function overLimit(trial: TrialSpec | null, runs: readonly Run[]): string
   }
 }
 
-function hardChanges(factors: readonly Factor[], runs: readonly Run[]): number {
-  return factors
-    .filter(({ change }) => change === "hard")
-    .reduce(
-      (sum, { name }) =>
-        sum +
-        runs.filter((run, place) => place === 0 || run.settings[name] !== runs[place - 1]?.settings[name])
-          .length,
-      0,
-    );
+/** How often the factors that are hard to change are set up; 0 where there are none. */
+export function setUpsOf(factors: readonly Factor[], runs: readonly Run[]): number {
+  return wholePlotsOf(runs, factors)?.count ?? 0;
 }

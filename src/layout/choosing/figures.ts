@@ -1,49 +1,91 @@
 import { main, termKey, type Term } from "../../model/index.ts";
-import type { Factor, Run } from "../../trial/index.ts";
-import { tQuantile } from "../../numerics/index.ts";
+import type { Factor } from "../../trial/index.ts";
 import { quantitiesOf } from "../levels.ts";
-import { aliasMatrix } from "../judge/alias-matrix.ts";
-import { judge, powerOf } from "../judge/judge.ts";
-import type { Judgement } from "../judgement.ts";
+import { biasesOf } from "../judge/bias.ts";
+import { pureErrorDf } from "../judge/pure-error.ts";
+import type { JudgedRun } from "../judge/told.ts";
 import type { CandidateFigures, GroupFigures, Leaning } from "./choice.ts";
 import { averageVarianceOf } from "./average-variance.ts";
 import type { CheckedQuestion } from "./question.ts";
 import { productsOf, questionTerms, squaresOf } from "./question-terms.ts";
-import { standardErrorsSeen } from "./seen-effect.ts";
+import type { Seeing } from "./seeing.ts";
+import { tellingOf, type Telling, type ToldTerm } from "./telling.ts";
 
 /** So many leanings are named. */
 const NAMED_LEANINGS = 12;
 
-/** What some runs tell of the question, by judging them: main effects, products, squares, predictions and what leans on what. */
-export function figuresOf(
-  question: CheckedQuestion,
-  runs: readonly Pick<Run, "block" | "settings">[],
-): CandidateFigures {
-  const { factors, confidence, effectInSigma } = question;
-  const judged = (terms: readonly Term[]) =>
-    judge(runs, factors, { terms, sigma: 1, effect: effectInSigma, confidence });
+/** The models that a choice asks about, made ready over some runs: the slow part, which no σ and no effect changes. */
+export interface Tellings {
+  /** Of the model that answers the question. */
+  readonly own: Telling;
+  readonly withProducts: Telling;
+  readonly straight: Telling;
+  readonly bent: Telling;
+  /** Null where the model can't be told. */
+  readonly leanings: readonly Leaning[] | null;
+  readonly dfPureError: number;
+  readonly averageVariance: number | null;
+}
+
+export function tellingsOf(
+  { factors, stake, varianceRatio }: Pick<CheckedQuestion, "factors" | "stake" | "varianceRatio">,
+  runs: readonly JudgedRun[],
+): Tellings {
   const mains = factors.map(({ name }) => main(name));
   const products = productsOf(factors);
   const squares = squaresOf(factors);
-  const { terms } = questionTerms(factors, question.stake);
-  const own = judged(terms);
-  const withProducts = includes(terms, products) ? own : judged([...mains, ...products]);
-  const withSquares = includes(terms, squares) ? own : judged([...mains, ...squares]);
-  const leanings = leaningsOf(factors, runs, terms, products);
-  const group = (from: Judgement, which: readonly Term[]) => groupFigures(question, from, which);
+  const { terms } = questionTerms(factors, stake);
+  const told = (wanted: readonly Term[]) => tellingOf(factors, runs, wanted, { varianceRatio });
+  const own = told(terms);
+  const straight = terms.length === mains.length ? own : told(mains);
+  return {
+    own,
+    withProducts: includes(terms, products) ? own : told([...mains, ...products]),
+    straight,
+    bent:
+      squares.length === 0
+        ? straight
+        : includes(terms, squares) && !includes(terms, products)
+          ? own
+          : told([...mains, ...squares]),
+    leanings: leaningsOf(factors, runs, own, terms, products),
+    dfPureError: pureErrorDf(factors, runs),
+    averageVariance: averageVarianceOf(own),
+  };
+}
+
+/** What some runs tell of the question: main effects, products, squares, predictions and what leans on what. */
+export function figuresOf(question: CheckedQuestion, seeing: Seeing, tellings: Tellings): CandidateFigures {
+  const { factors } = question;
+  const { own, withProducts, straight, bent, leanings, dfPureError, averageVariance } = tellings;
+  const squares = squaresOf(factors);
+  const inOwn = includes(own.told.model.terms, squares);
+  const group = (telling: Telling, terms: readonly Term[], scale: number) =>
+    groupFigures(question, seeing, effectsOf(telling, terms), scale);
   return {
     df: own.df,
-    dfPureError: own.dfPureError,
-    dfLackOfFit: own.dfLackOfFit,
-    mainEffects: group(own, mains),
-    products: group(withProducts, products),
-    squares: halved(question, group(withSquares, squares), withSquares),
-    prediction: predictionOf(question, runs, terms, own),
+    dfPureError,
+    dfLackOfFit: own.df - dfPureError,
+    mainEffects: group(
+      own,
+      factors.map(({ name }) => main(name)),
+      2,
+    ),
+    products: group(withProducts, productsOf(factors), 2),
+    // A bend is how far the middle lies from the line between low and high: the coefficient of the square itself.
+    squares: group(inOwn ? own : bent, squares, 1),
+    prediction: predictionOf(
+      question,
+      seeing,
+      // Where set-ups scatter, a prediction is no surer than what is told least surely in it.
+      own.told.split ? Math.min(...own.terms.map(({ df }) => df)) : own.df,
+      averageVariance,
+    ),
     worstLeaning: leanings?.reduce((most, { share }) => Math.max(most, Math.abs(share)), 0) ?? 1,
     leanings: [...(leanings ?? [])]
       .sort((one, other) => Math.abs(other.share) - Math.abs(one.share))
       .slice(0, NAMED_LEANINGS),
-    bend: bendOf(factors, judged([...mains, ...squares]), judged(mains)),
+    bend: bendOf(factors, bent, straight),
   };
 }
 
@@ -52,62 +94,55 @@ function includes(terms: readonly Term[], wanted: readonly Term[]): boolean {
   return wanted.every((term) => keys.has(termKey(term)));
 }
 
-function groupFigures(question: CheckedQuestion, judged: Judgement, which: readonly Term[]): GroupFigures {
-  const keys = new Set(which.map((term) => partsKey(term)));
-  const found = judged.terms.filter((term) => keys.has(partsKey(term.term)));
-  const told = found.filter((term) => term.standardError !== null);
-  const worst = Math.max(0, ...told.map((term) => term.standardError ?? 0));
-  const complete = found.length > 0 && told.length === found.length && judged.df > 0;
-  const seen = complete ? standardErrorsSeen(judged.df, judged.confidence) : null;
-  const halfWidth = complete ? Math.max(...found.map((term) => term.halfWidth ?? 0)) : null;
-  const high = question.sigmaRange?.[1];
-  return {
-    told: told.length,
-    of: found.length,
-    halfWidthInSigma: halfWidth,
-    seenInSigma: seen === null ? null : seen * 2 * worst,
-    halfWidth: halfWidth === null || high === undefined ? null : halfWidth * high,
-    chance: complete ? Math.min(...found.map((term) => term.power ?? 0)) : null,
-  };
-}
-
-/**
- * A bend is how far the middle lies from the line between low and high: the coefficient of the square itself, which is half
- * of what `judge` calls its effect.
- */
-function halved(question: CheckedQuestion, figures: GroupFigures, judged: Judgement): GroupFigures {
-  const half = (value: number | null) => (value === null ? null : value / 2);
-  const halfWidthInSigma = half(figures.halfWidthInSigma);
-  const critical = judged.df < 1 ? null : tQuantile((1 + judged.confidence) / 2, judged.df);
-  return {
-    ...figures,
-    halfWidthInSigma,
-    seenInSigma: half(figures.seenInSigma),
-    halfWidth: half(figures.halfWidth),
-    chance:
-      halfWidthInSigma === null || critical === null
-        ? null
-        : powerOf(question.effectInSigma / (halfWidthInSigma / critical), judged.df, judged.confidence),
-  };
+function effectsOf(telling: Telling, which: readonly Term[]): readonly ToldTerm[] {
+  const keys = new Set(which.map(factorsKey));
+  return telling.terms.filter(({ term }) => keys.has(factorsKey(term)));
 }
 
 /** Factors with their degree; a level of a category ("edge=used") counts as its factor. */
-function partsKey(term: Term): string {
+function factorsKey(term: Term): string {
   return termKey(
     Object.fromEntries(Object.entries(term).map(([name, degree]) => [name.split("=")[0] ?? "", degree])),
   );
 }
 
+/** `scale`: how many coded coefficients the effect is. */
+function groupFigures(
+  question: CheckedQuestion,
+  seeing: Seeing,
+  effects: readonly ToldTerm[],
+  scale: number,
+): GroupFigures {
+  const told = effects.flatMap(({ standardError, df }) =>
+    standardError === null ? [] : [{ error: scale * standardError, df }],
+  );
+  const complete = told.length > 0 && told.length === effects.length;
+  const known = complete && told.every(({ df }) => df > 0);
+  const most = (of: (effect: { readonly error: number; readonly df: number }) => number) =>
+    known ? Math.max(...told.map(of)) : null;
+  const halfWidthInSigma = most(({ error, df }) => seeing.limit(df) * error);
+  const high = question.sigmaRange?.[1];
+  return {
+    told: told.length,
+    of: effects.length,
+    standardErrorInSigma: complete ? Math.max(...told.map(({ error }) => error)) : null,
+    halfWidthInSigma,
+    seenInSigma: most(({ error, df }) => seeing.seen(df) * error),
+    halfWidth: halfWidthInSigma === null || high === undefined ? null : halfWidthInSigma * high,
+    chance: known
+      ? Math.min(...told.map(({ error, df }) => seeing.chance(question.effectInSigma / error, df)))
+      : null,
+  };
+}
+
 function predictionOf(
   question: CheckedQuestion,
-  runs: readonly Pick<Run, "block" | "settings">[],
-  terms: readonly Term[],
-  judged: Judgement,
+  seeing: Seeing,
+  df: number,
+  averageVariance: number | null,
 ): CandidateFigures["prediction"] {
-  const averageVariance = averageVarianceOf(question.factors, terms, runs);
   if (averageVariance === null) return null;
-  const halfWidthInSigma =
-    judged.df < 1 ? null : tQuantile((1 + question.confidence) / 2, judged.df) * Math.sqrt(averageVariance);
+  const halfWidthInSigma = df < 1 ? null : seeing.limit(df) * Math.sqrt(averageVariance);
   const high = question.sigmaRange?.[1];
   return {
     averageVariance,
@@ -119,30 +154,26 @@ function predictionOf(
 /** Products of two factors that are left out of the model and fall on what is in it; null where the model can't be told. */
 function leaningsOf(
   factors: readonly Factor[],
-  runs: readonly Pick<Run, "block" | "settings">[],
+  runs: readonly JudgedRun[],
+  own: Telling,
   terms: readonly Term[],
   products: readonly Term[],
 ): readonly Leaning[] | null {
+  if (own.told.information.dropped.length > 0) return null;
   const keys = new Set(terms.map(termKey));
   const omitted = products.filter((term) => !keys.has(termKey(term)));
   if (omitted.length === 0) return [];
-  try {
-    return aliasMatrix(runs, factors, { terms, omitted })
-      .filter(({ label }) => label !== "mean" && !label.startsWith("block "))
-      .map(({ label, omitted: hidden, share }) => ({ on: label, hidden, share }));
-  } catch {
-    return null;
-  }
+  return biasesOf(
+    own.told,
+    factors,
+    runs.map(({ settings }) => settings),
+    { omitted, effect: null },
+  ).map(({ label, omitted: hidden, share }) => ({ on: label, hidden, share }));
 }
 
-function bendOf(
-  factors: readonly Factor[],
-  withSquares: Judgement,
-  straight: Judgement,
-): CandidateFigures["bend"] {
-  const quantities = quantitiesOf(factors).length;
-  if (quantities === 0) return "no";
-  const squares = withSquares.terms.filter(({ term }) => Object.values(term).includes(2));
-  if (squares.length > 0 && squares.every(({ standardError }) => standardError !== null)) return "each";
-  return straight.df > withSquares.df ? "together" : "no";
+function bendOf(factors: readonly Factor[], bent: Telling, straight: Telling): CandidateFigures["bend"] {
+  if (quantitiesOf(factors).length === 0) return "no";
+  const squares = bent.terms.filter(({ term }) => Object.values(term).includes(2));
+  if (squares.every(({ standardError }) => standardError !== null)) return "each";
+  return straight.df > bent.df ? "together" : "no";
 }

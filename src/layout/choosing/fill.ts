@@ -1,74 +1,106 @@
-import type { Factor } from "../../trial/index.ts";
-import { categoriesOf } from "../levels.ts";
-import type { Candidate } from "./choice.ts";
-import type { Family } from "./propose.ts";
-
-/** A layout with its replicates and centre runs, not yet laid out. */
-export interface Proposal {
-  readonly id: string;
-  readonly title: string;
-  readonly layout: Candidate["layout"];
-  readonly runs: number;
-}
+import { assess, isAssessed, type Assessed, type Desk, type Unmade } from "./assess.ts";
+import type { Family } from "./families.ts";
+import { centrePlaces, proposalOf, runsOf, type Proposal } from "./proposal.ts";
+import { WANTED_CHANCE } from "./question.ts";
+import { askedError } from "./rank.ts";
 
 /** Replicates beyond this are left to a trial with another question. */
-const MOST_REPLICATES = 16;
+const MOST_REPLICATES = 64;
 
-/** A family filled up to the passes: once, as often as it fits, both with centre runs where it takes them. */
-export function filled(
-  family: Family,
-  factors: readonly Factor[],
-  passes: number,
-  seed: number,
-): readonly Proposal[] {
-  const { size, replicable } = family;
-  if (size > passes) return [];
-  const most = replicable ? Math.min(MOST_REPLICATES, Math.floor(passes / size)) : 1;
-  const combined = categoriesOf(factors).reduce((product, factor) => product * factor.levels.length, 1);
-  const proposals = new Map<string, Proposal>();
-  for (const replicates of new Set([1, 2, most].filter((count) => count <= most))) {
-    const [fewest, upTo] = family.centre;
-    const left = Math.floor((passes - size * replicates) / combined);
-    for (const centre of new Set([fewest, Math.min(upTo, left)])) {
-      if (centre < fewest || centre > left) continue;
-      const made = proposal(family, replicates, centre, combined, seed);
-      proposals.set(made.id, made);
+/** Chances above this count as sure: more replicates would be wasted. */
+export const SURE_CHANCE = 0.9;
+
+/**
+ * A family filled up to the passes: cut once, as often as it takes to see the effect worth knowing (with chance 0.8, and for
+ * sure), or as often as it fits; each with and without the centre runs that it takes.
+ */
+export function filled(desk: Desk, family: Family): readonly (Assessed | Unmade)[] {
+  const { passes } = desk.question;
+  const [fewest, most] = family.centre;
+  const places = centrePlaces(desk.question.factors);
+  const smallestOne = once(desk, family);
+  if (smallestOne.runs > passes) return [];
+  const base = assess(desk, smallestOne);
+  if (!isAssessed(base)) return [base];
+  const found = new Map<string, Assessed | Unmade>();
+  const fits = Math.min(
+    family.replicable ? MOST_REPLICATES : 1,
+    Math.floor(passes / runsOf(family, places, 1, fewest)),
+  );
+  const sure = replicatesFor(desk, family, base, SURE_CHANCE) ?? fits;
+  const sees = fewestThatSee(desk, family)?.proposal.replicates ?? 1;
+  const counts = [1, sees, ...(base.figures.df < 1 ? [2] : []), Math.min(sure, fits)];
+  for (const replicates of new Set(counts.filter((count) => count <= fits))) {
+    let upTo = most;
+    while (upTo > fewest && runsOf(family, places, replicates, upTo) > passes) upTo -= 1;
+    // A model that leaves nothing for error is saved by a single centre run.
+    const saved = base.figures.df < 1 ? [Math.min(fewest + 1, upTo)] : [];
+    for (const centre of new Set([fewest, ...saved, upTo])) {
+      const proposal = proposalOf(family, places, { replicates, centre, seed: desk.question.seed });
+      if (proposal.runs <= passes) found.set(proposal.id, assess(desk, proposal));
     }
   }
-  return [...proposals.values()];
+  return [...found.values()];
 }
 
-function proposal(
+/** The smallest of a family. */
+export function once(desk: Desk, family: Family): Proposal {
+  return replicated(desk, family, 1);
+}
+
+/** The smallest of a family and what is next to it: one more centre run, or every run twice; rising in runs. */
+export function smallest(desk: Desk, family: Family): readonly Proposal[] {
+  const { factors, seed } = desk.question;
+  const [fewest, most] = family.centre;
+  return [
+    once(desk, family),
+    ...(fewest < most
+      ? [proposalOf(family, centrePlaces(factors), { replicates: 1, centre: fewest + 1, seed })]
+      : []),
+    ...(family.replicable ? [replicated(desk, family, 2)] : []),
+  ].sort((one, other) => one.runs - other.runs);
+}
+
+/** The fewest replicates of a family that see the effect worth knowing with chance 0.8, without centre runs beyond the fewest; null where none do. */
+export function fewestThatSee(desk: Desk, family: Family): Assessed | null {
+  const base = assess(desk, once(desk, family));
+  if (!isAssessed(base)) return null;
+  if (base.sees) return base;
+  if (!family.replicable) return null;
+  const reckoned = replicatesFor(desk, family, base, WANTED_CHANCE);
+  if (reckoned === null) return null;
+  // Centre runs are not replicated everywhere, so that the reckoning may fall short by one or two.
+  for (let replicates = Math.max(2, reckoned); replicates <= reckoned + 2; replicates += 1) {
+    const found = assess(desk, replicated(desk, family, replicates));
+    if (isAssessed(found) && found.sees) return found;
+  }
+  return null;
+}
+
+/** A family with so many replicates and the fewest centre runs. */
+export function replicated({ question }: Desk, family: Family, replicates: number): Proposal {
+  const { factors, seed } = question;
+  return proposalOf(family, centrePlaces(factors), { replicates, centre: family.centre[0], seed });
+}
+
+/** Reckoned from one replicate: r replicates divide the variance by r and add r − 1 times its runs to the degrees of freedom. */
+function replicatesFor(
+  { question, seeing }: Desk,
   family: Family,
-  replicates: number,
-  centre: number,
-  combined: number,
-  seed: number,
-): Proposal {
-  const takesCentre = family.centre[1] > 0;
-  // A composite's centre runs belong to each replicate; elsewhere they stand once beside all replicates.
-  const perReplicate = family.layout.kind === "central-composite" ? replicates : 1;
-  return {
-    id: [
-      family.id,
-      ...(replicates > 1 ? [`x${replicates}`] : []),
-      ...(centre > 0 ? [`centre-${centre}`] : []),
-    ].join("-"),
-    title: titleOf(family, replicates, centre, combined),
-    layout: {
-      ...family.layout,
-      ...(replicates > 1 ? { replicates } : {}),
-      ...(takesCentre ? { centrePoints: centre } : {}),
-      seed,
-    },
-    runs: family.size * replicates + centre * combined * perReplicate,
-  };
-}
-
-function titleOf(family: Family, replicates: number, centre: number, combined: number): string {
-  const times =
-    ["", "", ", each run cut twice", ", each run cut three times"][replicates] ??
-    `, each run cut ${replicates} times`;
-  const runs = centre * combined;
-  return `${family.title}${times}${runs > 0 ? `, ${runs} centre run${runs === 1 ? "" : "s"}` : ""}`;
+  base: Assessed,
+  chance: number,
+): number | null {
+  const error = askedError(question, base.figures);
+  if (error === null) return null;
+  for (let replicates = 1; replicates <= MOST_REPLICATES; replicates += 1) {
+    const df = base.figures.df + (replicates - 1) * family.size;
+    if (df < 1) continue;
+    const own = error / Math.sqrt(replicates);
+    const reached =
+      question.stake === "best-setting"
+        ? seeing.limit(df) * own <= question.effectInSigma
+        : seeing.chance(question.effectInSigma / own, df) >= chance;
+    if (reached) return replicates;
+  }
+  return null;
 }

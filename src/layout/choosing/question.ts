@@ -30,6 +30,8 @@ export interface LayoutQuestion {
   readonly unit?: string | undefined;
   /** What is cut with: for cost, and to refuse what a stated limit forbids. */
   readonly trial?: Partial<Omit<TrialSpec, "factors" | "layout">> | undefined;
+  /** Variance between set-ups of factors that are hard to change over the variance between runs; default 1. */
+  readonly varianceRatio?: number | undefined;
   /** Settles every random order and search; default 1. */
   readonly seed?: number | undefined;
 }

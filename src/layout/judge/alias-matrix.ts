@@ -1,8 +1,8 @@
 import type { Term } from "../../model/index.ts";
-import type { Factor, Run } from "../../trial/index.ts";
+import type { Factor } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
-import { informationOf } from "./information.ts";
-import { chosenTerms, modelColumns, type ModelChoice } from "./model-columns.ts";
+import { modelColumns, type ModelChoice } from "./model-columns.ts";
+import { toldModel, type JudgedRun, type ScatterChoice } from "./told.ts";
 
 /** What a term left out of the model puts into one that is in it. */
 export interface AliasEntry {
@@ -14,18 +14,18 @@ export interface AliasEntry {
 }
 
 /**
- * The alias matrix (X′X)⁻¹X′Z: how far terms that are left out bias those that are fitted, in coded coefficients. Use it to
- * ask what a small model would hide. Shares below 10⁻⁹ are left out. Refuses a model whose terms the runs can't tell apart.
+ * The alias matrix (X′V⁻¹X)⁻¹X′V⁻¹Z: how far terms that are left out bias those that are fitted, in coded coefficients. Use it to
+ * ask what a small model would hide. Shares below 10⁻⁹ are left out; where set-ups
+ * scatter, by generalised least squares at `varianceRatio`. Refuses a model whose terms the runs can't tell apart.
  *
  * Example: the half fraction D = ABC, main effects, A × B × C left out: D gains the whole of it (share 1).
  */
 export function aliasMatrix(
-  runs: readonly Pick<Run, "block" | "settings">[],
+  runs: readonly JudgedRun[],
   factors: readonly Factor[],
-  options: ModelChoice & { readonly omitted: readonly Term[] },
+  options: ModelChoice & ScatterChoice & { readonly omitted: readonly Term[] },
 ): readonly AliasEntry[] {
-  const model = modelColumns(factors, chosenTerms(factors, options), runs);
-  const information = informationOf(model.columns);
+  const { model, information, scatter } = toldModel(runs, factors, options);
   if (information.dropped.length > 0) {
     throw new LayoutError(
       "alias matrix: the runs can't tell all the terms apart. Ask for fewer terms or add runs.",
@@ -38,8 +38,9 @@ export function aliasMatrix(
   );
   const rank = information.kept.length;
   return left.columns.slice(1).flatMap((column, index) => {
+    const whitened = scatter.whitened(column);
     const along = information.orthogonal.map((unit) =>
-      unit.reduce((sum, value, row) => sum + value * (column[row] ?? 0), 0),
+      unit.reduce((sum, value, row) => sum + value * (whitened[row] ?? 0), 0),
     );
     return model.labels.flatMap((label, place) => {
       let share = 0;

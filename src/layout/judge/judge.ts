@@ -1,23 +1,24 @@
 import { listed } from "../../units/index.ts";
-import { nonCentralTCdf, tQuantile } from "../../numerics/index.ts";
-import type { Factor, Run } from "../../trial/index.ts";
+import type { Term } from "../../model/index.ts";
+import type { Factor } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
 import type { Judgement, TermJudgement } from "../judgement.ts";
+import { biasesOf, termsLeftOut, worstBiases } from "./bias.ts";
 import { correlationOf, standardised } from "./correlation.ts";
-import { EFFICIENCY_REFERENCE, efficiencyOf } from "./efficiency.ts";
-import { informationOf, unitVariance, type Information } from "./information.ts";
-import {
-  chosenTerms,
-  modelColumns,
-  type ModelChoice,
-  type ModelColumns,
-  type ModelEstimand,
-} from "./model-columns.ts";
+import { EFFICIENCY_REFERENCE, efficiencyOf, SPLIT_REFERENCE } from "./efficiency.ts";
+import { errorDf } from "./error-df.ts";
+import { strataTable, untestedSentences } from "./error-strata.ts";
+import type { Information } from "./information.ts";
+import type { ModelChoice, ModelColumns, ModelEstimand } from "./model-columns.ts";
 import { pureErrorDf } from "./pure-error.ts";
+import { runLosses, worstLossOf } from "./run-loss.ts";
 import { judgementSentences } from "./sentences.ts";
+import { setJudgements, type SetRequest } from "./set-power.ts";
+import { termPower } from "./term-power.ts";
+import { toldModel, type JudgedRun, type ScatterChoice } from "./told.ts";
 
-export interface JudgeOptions extends ModelChoice {
-  /** The guess of the run-to-run standard deviation, in the response's unit. */
+export interface JudgeOptions extends ModelChoice, ScatterChoice {
+  /** The guess of the run-to-run standard deviation, in the response's unit; of runs on one set-up, where a factor is hard to change. */
   readonly sigma: number;
   /** The smallest change from low to high worth seeing, in the response's unit. */
   readonly effect?: number | null;
@@ -25,6 +26,12 @@ export interface JudgeOptions extends ModelChoice {
   readonly confidence?: number;
   /** The response's unit, for the sentences. */
   readonly unit?: string;
+  /** Terms that the model leaves out and that may be there; default: products and squares not in it, or products of three. */
+  readonly omitted?: readonly Term[];
+  /** Sets of terms to be tested together, beside those that are always looked at. */
+  readonly sets?: readonly SetRequest[];
+  /** Minutes in cut of each run, in cutting order; see `minutesInCut`. */
+  readonly minutes?: readonly number[] | null;
 }
 
 /**
@@ -33,60 +40,93 @@ export interface JudgeOptions extends ModelChoice {
  * Use it on a plan, or on runs that came from elsewhere. `runs` are in cutting order; settings in the factors' units. The
  * model holds the mean, the blocks and the terms asked for. Returns for each term the standard error of its coded
  * coefficient, the half-width of the interval of its effect from low to high (twice the coefficient; for a category, of one
- * level against the first), the power to see `effect` (noncentral t, two-sided), the worst correlation with another term and
- * with cutting order; the efficiency of the whole; degrees of freedom; and the same in sentences. Terms that the runs can't
- * tell apart have null in place of numbers and stand in `inseparable`. Refuses a σ or an effect that is not above zero.
+ * level against the first), the power to see `effect` (noncentral t, two-sided), what it correlates with, how far terms left
+ * out would move it; the power of F tests of sets of terms (noncentral F); efficiencies; degrees of freedom; what the loss of
+ * each run would cost; and the same in sentences.
+ *
+ * Where a factor is hard to change, runs that share a set-up (`wholePlotsOf`) share its scatter: standard errors are those of
+ * generalised least squares with variance `varianceRatio`·σ² between set-ups (1 unless stated), and each term has the degrees
+ * of freedom of the stratum in which it is compared (`errorStrata`). Terms that the runs can't tell apart have null in place of
+ * numbers and stand in `inseparable`. Refuses a σ or an effect that is not above zero and a ratio below zero.
  *
  * Example: a 2³ factorial in duplicate, main effects, σ = 1: every standard error is 0.25 and every half-width
  * t(0.975, 12) × 0.5 = 1.089.
  */
 export function judge(
-  runs: readonly Pick<Run, "block" | "settings">[],
+  runs: readonly JudgedRun[],
   factors: readonly Factor[],
   options: JudgeOptions,
 ): Judgement {
-  const { sigma, effect = null, confidence = 0.95, unit = "" } = options;
+  const { sigma, effect = null, confidence = 0.95, unit = "", sets = [], minutes = null } = options;
   refuseOptions(runs.length, sigma, effect, confidence);
-  const model = modelColumns(factors, chosenTerms(factors, options), runs);
-  const information = informationOf(model.columns);
-  const df = runs.length - information.kept.length;
+  const told = toldModel(runs, factors, options);
+  const { model, information, scatter, split } = told;
+  const df = errorDf(told);
   const dfPureError = pureErrorDf(factors, runs);
-  const mixed = mixedColumns(information);
-  const order = standardised(Float64Array.from(runs, (_, index) => index));
+  const free = runs.length - information.kept.length;
+  const { omitted = termsLeftOut(factors, model.terms) } = options;
+  const biases = biasesOf(
+    told,
+    factors,
+    runs.map(({ settings }) => settings),
+    { omitted, effect },
+  );
+  const worst = worstBiases(biases);
+  const times = timesOf(runs.length, minutes);
   const contrasts = model.estimands.map((estimand) => standardised(estimand.contrast));
+  const power = termPower(confidence);
+  const inflation = inflations(model, information, scatter.whitened);
   const terms = model.estimands.map((estimand, index): TermJudgement => {
-    const standardError = standardErrorOf(estimand, information, mixed, sigma);
-    const worst = worstOf(model, contrasts, index);
+    const variance = told.variances[index] ?? null;
+    const standardError = variance === null ? null : sigma * Math.sqrt(variance);
+    const own = df.terms[index] ?? { stratum: "runs" as const, df: null };
+    const correlation = worstOf(model, contrasts, index);
+    const bias = worst.get(estimand.label);
     return {
       term: estimand.term,
       label: estimand.label,
       standardError,
-      halfWidth:
-        standardError === null || df < 1 ? null : tQuantile((1 + confidence) / 2, df) * 2 * standardError,
+      halfWidth: standardError === null || own.df === null ? null : power.limit(own.df) * 2 * standardError,
       power:
-        standardError === null || effect === null
+        standardError === null || effect === null || own.df === null
           ? null
-          : powerOf(effect / (2 * standardError), df, confidence),
-      varianceInflation: standardError === null ? null : inflationOf(estimand, standardError / sigma),
-      worstCorrelation: worst.correlation,
-      worstCorrelationWith: worst.label,
-      correlationWithOrder: correlationOf(contrasts[index], order),
+          : power.of(effect / (2 * standardError), own.df),
+      varianceInflation: variance === null ? null : inflation(estimand, variance),
+      worstCorrelation: correlation.correlation,
+      worstCorrelationWith: correlation.label,
+      correlationWithOrder: correlationOf(contrasts[index], times.order),
+      correlationWithMinutes: times.minutes ? correlationOf(contrasts[index], times.minutes) : null,
+      stratum: own.stratum,
+      df: own.df,
+      worstBias: bias ? { omitted: bias.omitted, share: bias.share, shift: bias.shift } : null,
     };
   });
+  const losses = runLosses(told);
   const judged: Omit<Judgement, "sentences"> = {
     runs: runs.length,
-    df,
+    df: free,
     dfPureError,
-    dfLackOfFit: df - dfPureError,
-    efficiency: efficiencyOf(model, information),
-    efficiencyReference: EFFICIENCY_REFERENCE,
+    dfLackOfFit: free - dfPureError,
+    efficiency: efficiencyOf(model, information, factors),
+    efficiencyReference: split ? SPLIT_REFERENCE : EFFICIENCY_REFERENCE,
     sigma,
+    varianceRatio: scatter.hard.length > 0 ? scatter.ratio : null,
     effect,
     confidence,
     terms,
+    sets: setJudgements(told, df, {
+      factors,
+      effect: effect === null ? null : effect / sigma,
+      confidence,
+      sets,
+    }),
     inseparable: inseparableSets(model, information),
+    strata: strataTable(told, df, runs, factors),
+    biases,
+    losses,
+    worstLoss: worstLossOf(losses),
   };
-  return { ...judged, sentences: judgementSentences(judged, factors, unit) };
+  return { ...judged, sentences: judgementSentences(judged, factors, unit, untestedSentences(told, df)) };
 }
 
 function refuseOptions(runs: number, sigma: number, effect: number | null, confidence: number): void {
@@ -108,43 +148,43 @@ function refuseOptions(runs: number, sigma: number, effect: number | null, confi
   }
 }
 
-/**
- * Chance that a two-sided t test at this confidence sees an effect of so many standard errors, on the side on which it lies
- * (being led to the wrong side is not seeing it). Null with no error left.
- */
-export function powerOf(standardErrors: number, df: number, confidence: number): number | null {
-  if (df < 1) return null;
-  const seen = 1 - nonCentralTCdf(tQuantile((1 + confidence) / 2, df), df, standardErrors);
-  return Math.min(1, Math.max(0, seen));
-}
-
-/** Columns that take part in a dependence: nothing that stands on one of them can be estimated. */
-function mixedColumns(information: Information): ReadonlySet<number> {
-  return new Set(information.dropped.flatMap(({ column, on }) => [column, ...on.map((part) => part.column)]));
-}
-
-function standardErrorOf(
-  estimand: ModelEstimand,
-  information: Information,
-  mixed: ReadonlySet<number>,
-  sigma: number,
-): number | null {
-  const weights = new Float64Array(information.kept.length);
-  for (const [index, column] of estimand.columns.entries()) {
-    const weight = estimand.weights[index] ?? 0;
-    if (weight === 0) continue;
-    if (mixed.has(column)) return null;
-    weights[information.kept.indexOf(column)] = weight;
+/** Place in cutting order, and minutes of cut from the first chip to the middle of each run. */
+function timesOf(
+  runs: number,
+  minutes: readonly number[] | null,
+): { readonly order: Float64Array | undefined; readonly minutes: Float64Array | undefined } {
+  const order = standardised(Float64Array.from({ length: runs }, (_, index) => index));
+  if (minutes === null) return { order, minutes: undefined };
+  if (minutes.length !== runs || minutes.some((value) => !(value >= 0 && Number.isFinite(value)))) {
+    throw new LayoutError(
+      `judge: minutes holds ${minutes.length} numbers for ${runs} runs; expected one a run, 0 or above, in cutting order.`,
+    );
   }
-  return sigma * Math.sqrt(unitVariance(information, weights));
+  let before = 0;
+  const middles = Float64Array.from(minutes, (value) => {
+    const middle = before + value / 2;
+    before += value;
+    return middle;
+  });
+  // Where no time is cut at all, nothing moves with it.
+  return { order, minutes: standardised(middles) ?? new Float64Array(runs) };
 }
 
-/** Variance beside that of the same column with only the mean in the model. */
-function inflationOf(estimand: ModelEstimand, unitStandardError: number): number | null {
-  if (estimand.weights.length > 1) return null;
-  const mean = estimand.contrast.reduce((sum, value) => sum + value, 0) / estimand.contrast.length;
-  const squares = estimand.contrast.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  return unitStandardError ** 2 * squares;
+/** Variance of a coefficient beside that of the same column with only the mean in the model. */
+function inflations(
+  model: ModelColumns,
+  information: Information,
+  whitened: (column: Float64Array) => Float64Array,
+): (estimand: ModelEstimand, variance: number) => number | null {
+  const ones = whitened(model.columns[0] ?? new Float64Array(information.rows));
+  const square = ones.reduce((sum, value) => sum + value * value, 0);
+  return (estimand, variance) => {
+    if (estimand.weights.length > 1) return null;
+    const column = whitened(estimand.contrast);
+    const along = column.reduce((sum, value, row) => sum + value * (ones[row] ?? 0), 0) / square;
+    const alone = column.reduce((sum, value, row) => sum + (value - along * (ones[row] ?? 0)) ** 2, 0);
+    return variance * alone;
+  };
 }
 
 function worstOf(
@@ -154,14 +194,12 @@ function worstOf(
 ): { readonly correlation: number; readonly label: string } {
   let correlation = 0;
   let label = "";
-  model.estimands.forEach((other, place) => {
-    if (other.termIndex === model.estimands[index]?.termIndex) return;
+  const own = model.estimands[index]?.termIndex;
+  for (const [place, other] of model.estimands.entries()) {
+    if (other.termIndex === own) continue;
     const found = Math.abs(correlationOf(contrasts[index], contrasts[place]));
-    if (found > correlation + 1e-12) {
-      correlation = found;
-      label = other.label;
-    }
-  });
+    if (found > correlation + 1e-12) [correlation, label] = [found, other.label];
+  }
   return { correlation, label };
 }
 

@@ -1,7 +1,8 @@
 import { seededRandom } from "../../numerics/index.ts";
-import type { Factor, Run, Settings } from "../../trial/index.ts";
+import type { Factor, Settings } from "../../trial/index.ts";
 import { settingAt } from "../levels.ts";
 import type { ModelChoice } from "./model-columns.ts";
+import type { JudgedRun, ScatterChoice } from "./told.ts";
 import { meanPrecision } from "./variance-at.ts";
 
 /** How well a layout predicts over the region low..high; variances of the predicted mean, for σ = 1. */
@@ -20,13 +21,14 @@ const MOST_CORNERS = 4096;
 
 /**
  * Precision over the region: the variance of the predicted mean at `points` settings drawn evenly over it from a seed, and
- * at its corners. Use it to compare layouts for finding a best setting. Blocks are averaged over. Refuses a model whose terms
+ * at its corners. Use it to compare layouts for finding a best setting. Blocks are averaged over; set-ups that scatter
+ * widen it by generalised least squares at `varianceRatio`. Refuses a model whose terms
  * the runs can't tell apart. The shares are good to about 1/√points.
  */
 export function precisionOver(
-  runs: readonly Pick<Run, "block" | "settings">[],
+  runs: readonly JudgedRun[],
   factors: readonly Factor[],
-  options: ModelChoice & { readonly points?: number; readonly seed?: number } = {},
+  options: ModelChoice & ScatterChoice & { readonly points?: number; readonly seed?: number } = {},
 ): Precision {
   const { points = 1000, seed = 1 } = options;
   const { variancesAt, coefficients } = meanPrecision(runs, factors, options);

@@ -10,6 +10,19 @@ export function pureErrorDf(
   factors: readonly Factor[],
   runs: readonly Pick<Run, "block" | "settings">[],
 ): number {
+  return pureErrorWithin(
+    factors,
+    runs,
+    runs.map(({ block }) => block),
+  );
+}
+
+/** The same within groups of any kind, such as whole plots: replicates that share a group tell of the scatter inside it. */
+export function pureErrorWithin(
+  factors: readonly Factor[],
+  runs: readonly Pick<Run, "settings">[],
+  groupOf: readonly number[],
+): number {
   const parent = new Map<string, string>();
   const root = (key: string): string => {
     let at = key;
@@ -17,15 +30,15 @@ export function pureErrorDf(
     return at;
   };
   const cells = new Set<string>();
-  const blocks = new Set<string>();
-  for (const run of runs) {
+  const groups = new Set<string>();
+  runs.forEach((run, place) => {
     const cell = `settings ${settingsKey(factors, run.settings)}`;
-    const block = `block ${run.block}`;
+    const group = `group ${groupOf[place]}`;
     cells.add(cell);
-    blocks.add(block);
-    for (const key of [cell, block]) if (!parent.has(key)) parent.set(key, key);
-    parent.set(root(cell), root(block));
-  }
-  const groups = [...parent.keys()].filter((key) => root(key) === key).length;
-  return runs.length - (cells.size + blocks.size - groups);
+    groups.add(group);
+    for (const key of [cell, group]) if (!parent.has(key)) parent.set(key, key);
+    parent.set(root(cell), root(group));
+  });
+  const pieces = [...parent.keys()].filter((key) => root(key) === key).length;
+  return runs.length - (cells.size + groups.size - pieces);
 }

@@ -1,42 +1,50 @@
 import { listed } from "../../units/index.ts";
 import type { Factor } from "../../trial/index.ts";
 import type { Judgement, TermJudgement } from "../judgement.ts";
+import { chance, figures, percentOf, signed } from "./figures.ts";
+import { setUpSentences } from "./set-up-sentences.ts";
 
-/** Correlations above this are worth a sentence: a tenth of the variance is shared. */
+/** Correlations and shares above this are worth a sentence: a tenth of the variance is shared. */
 const WORTH_SAYING = 0.3;
+/** So many sentences of one sort; the rest is counted, and stands in the tables. */
+const MOST_ALIKE = 4;
+
+type Judged = Omit<Judgement, "sentences">;
 
 /** A judgement in plain words: what is known to what width, what is seen with what chance, what can't be told. */
 export function judgementSentences(
-  judged: Omit<Judgement, "sentences">,
+  judged: Judged,
   factors: readonly Factor[],
   unit: string,
+  untested: readonly string[],
 ): readonly string[] {
+  const withUnit = (value: number) => figures(value) + (unit ? ` ${unit}` : "");
   return [
-    ...widthSentences(judged, factors, unit),
+    ...widthSentences(judged, factors, withUnit),
+    ...setSentences(judged, withUnit),
     ...judged.inseparable.map((set) => set.text),
-    ...correlationSentences(judged.terms),
-    ...orderSentences(judged.terms),
-    ...hardSentences(factors),
+    ...untested,
+    ...atMost(correlationSentences(judged.terms), "pairs of terms move together by 0.3 or more"),
+    ...atMost(biasSentences(judged, withUnit), "terms would be moved by what the model leaves out"),
+    ...atMost(orderSentences(judged.terms), "terms move with cutting order"),
+    ...atMost(minutesSentences(judged.terms), "terms move with minutes of cut"),
+    ...setUpSentences(judged, factors),
+    ...lossSentences(judged),
     errorSentence(judged),
   ];
 }
 
-/** The figures take every run as set up afresh; a factor that is changed only now and then has fewer fresh set-ups than runs. */
-function hardSentences(factors: readonly Factor[]): readonly string[] {
-  const hard = factors.filter(({ change }) => change === "hard").map(({ name }) => name);
-  if (hard.length === 0) return [];
-  return [
-    `${listed(hard)} ${hard.length === 1 ? "is" : "are"} hard to change: these figures count every run as a fresh set-up, so for ${hard.length === 1 ? "it" : "them"} they promise too much where runs share one.`,
-  ];
+function atMost(sentences: readonly string[], rest: string): readonly string[] {
+  if (sentences.length <= MOST_ALIKE) return sentences;
+  return [...sentences.slice(0, MOST_ALIKE - 1), `${sentences.length - MOST_ALIKE + 1} more ${rest}.`];
 }
 
 function widthSentences(
-  judged: Omit<Judgement, "sentences">,
+  judged: Judged,
   factors: readonly Factor[],
-  unit: string,
+  withUnit: (value: number) => string,
 ): readonly string[] {
-  const withUnit = (value: number) => figures(value) + (unit ? ` ${unit}` : "");
-  const percent = `${figures(100 * judged.confidence)} %`;
+  const percent = percentOf(judged.confidence);
   const groups = new Map<string, TermJudgement[]>();
   for (const term of judged.terms) {
     if (term.halfWidth === null) continue;
@@ -63,6 +71,22 @@ function wordsOf(term: TermJudgement, factors: readonly Factor[]): string {
   return factor.name;
 }
 
+/** Sets that are seen with one chance stand in one sentence. */
+function setSentences({ sets, effect }: Judged, withUnit: (value: number) => string): readonly string[] {
+  if (effect === null) return [];
+  const groups = new Map<string, string[]>();
+  for (const { label, power } of sets) {
+    if (power === null) continue;
+    const seen = power > 0.995 ? "above 0.99" : `at least ${chance(power)}`;
+    groups.set(seen, [...(groups.get(seen) ?? []), label]);
+  }
+  return [...groups].map(([seen, labels]) => {
+    const subject =
+      labels.length === 1 ? `One F test of ${labels[0]}` : `One F test each of ${listed(labels)}`;
+    return `${subject}: where one of the effects tested together is ${withUnit(effect)}, that there is something is seen with chance ${seen}.`;
+  });
+}
+
 function correlationSentences(terms: readonly TermJudgement[]): readonly string[] {
   const said = new Set<string>();
   return terms.flatMap((term) => {
@@ -76,6 +100,22 @@ function correlationSentences(terms: readonly TermJudgement[]): readonly string[
   });
 }
 
+function biasSentences({ terms }: Judged, withUnit: (value: number) => string): readonly string[] {
+  return terms.flatMap(({ label, worstBias }) => {
+    if (!worstBias || Math.abs(worstBias.share) < WORTH_SAYING) return [];
+    const { omitted, share, shift } = worstBias;
+    if (Math.abs(Math.abs(share) - 1) < 1e-9)
+      return [
+        `${label} can't be told from ${omitted}, which the model leaves out: what is found may be either.`,
+      ];
+    const by =
+      shift === null
+        ? `${figures(Math.abs(share))} of its effect`
+        : `${withUnit(Math.abs(shift))} if its effect is ${withUnit(Math.abs(shift / share))}`;
+    return [`${omitted}, which the model leaves out, would move ${label} by ${by}.`];
+  });
+}
+
 function orderSentences(terms: readonly TermJudgement[]): readonly string[] {
   const moving = terms.filter((term) => Math.abs(term.correlationWithOrder) >= WORTH_SAYING);
   return moving.map(
@@ -84,7 +124,37 @@ function orderSentences(terms: readonly TermJudgement[]): readonly string[] {
   );
 }
 
-function errorSentence(judged: Omit<Judgement, "sentences">): string {
+/** Where the order says it already, the minutes add nothing. */
+function minutesSentences(terms: readonly TermJudgement[]): readonly string[] {
+  return terms.flatMap(({ label, correlationWithMinutes: found, correlationWithOrder: order }) =>
+    found === null || Math.abs(found) < WORTH_SAYING || Math.abs(order) >= WORTH_SAYING
+      ? []
+      : [
+          `${label} moves with the minutes of cut so far (correlation ${signed(found)}): wear would look like an effect of it.`,
+        ],
+  );
+}
+
+/** A run whose loss widens intervals by less than this is not worth a sentence of its own. */
+const LITTLE = 1.05;
+
+function lossSentences({ worstLoss, df }: Judged): readonly string[] {
+  if (worstLoss === null) return [];
+  const { run, growth, label, lost } = worstLoss;
+  if (lost.length > 0) {
+    // With as many terms as runs every run carries something; that is said once, by the error sentence.
+    return df < 1
+      ? []
+      : [`Without run ${run} ${listed(lost)} can't be told: cut it with care, or cut it twice.`];
+  }
+  if (growth < LITTLE)
+    return ["No single run is missed much: without any one of them no standard error grows by 5 %."];
+  return [
+    `Should one run be lost, run ${run} is missed most: the standard error of ${label} grows by ${Math.round(100 * (growth - 1))} %.`,
+  ];
+}
+
+function errorSentence(judged: Judged): string {
   const { df, dfPureError } = judged;
   if (df < 1) {
     return `${judged.runs} runs leave no degree of freedom for error with this model: no interval can be given. Add runs or ask for fewer terms.`;
@@ -94,18 +164,4 @@ function errorSentence(judged: Omit<Judgement, "sentences">): string {
     return `${left}, none from replicates: what the model misses and the scatter can't be told apart.`;
   }
   return `${left}, ${dfPureError} of them from replicates.`;
-}
-
-/** Two figures are as many as a guess of σ deserves. */
-function figures(value: number): string {
-  return String(Number(value.toPrecision(2)));
-}
-
-function chance(power: number): string {
-  if (power > 0.995) return "above 0.99";
-  return power.toFixed(2);
-}
-
-function signed(value: number): string {
-  return value < 0 ? `−${Math.abs(value).toFixed(2)}` : value.toFixed(2);
 }

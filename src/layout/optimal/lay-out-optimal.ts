@@ -65,7 +65,7 @@ function searchNote(problem: OptimalProblem, outcome: SearchOutcome): string {
   const count = outcome.worths.length.toLocaleString("en");
   const own = worthText(problem, outcome.worth);
   if (outcome.stoppedOf !== undefined) {
-    const stopped = `Stopped after ${count} of ${outcome.stoppedOf.toLocaleString("en")} starts, the best so far is kept.`;
+    const stopped = `Stopped after ${count} of ${outcome.stoppedOf.toLocaleString("en")} starts, the best so far is kept: save the plan itself, for its seed alone does not make it again.`;
     if (outcome.worths.length === 0)
       return `${stopped} By ${criterion}: ${own}; the first start had not ended.`;
     return `${stopped} ${spreadText()}`;

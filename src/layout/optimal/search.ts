@@ -135,6 +135,8 @@ function kickRuns(points: DesignPoints, plan: DesignPlan, draw: Draw, random: Se
 /** Gathers starts as they are made. Of equal ones the first by number is best, so that it does not matter who made which. */
 export interface Tally {
   readonly add: (start: number, outcome: StartOutcome) => void;
+  readonly has: (start: number) => boolean;
+  readonly empty: () => boolean;
   readonly outcome: () => SearchOutcome;
 }
 
@@ -148,6 +150,8 @@ export function tally(starts: number): Tally {
       if (!best || more > 0 || (outcome.worth === best.outcome.worth && start < best.start))
         best = { start, outcome };
     },
+    has: (start) => worths.has(start),
+    empty: () => best === undefined,
     outcome: () => ({
       coordinates: best?.outcome.coordinates ?? new Float64Array(0),
       worth: best?.outcome.worth ?? Number.NEGATIVE_INFINITY,

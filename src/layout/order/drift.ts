@@ -1,4 +1,4 @@
-import { main } from "../../model/index.ts";
+import { main, type Term } from "../../model/index.ts";
 import type { Factor, Settings } from "../../trial/index.ts";
 import { termColumns, type Estimand } from "../coded-columns.ts";
 
@@ -9,10 +9,14 @@ export interface DriftCorrelation {
   readonly quadratic: number;
 }
 
-/** The main effects of factors that do move in these runs, as contrasts run by run. */
-export function mainContrasts(factors: readonly Factor[], runs: readonly Settings[]): readonly Estimand[] {
-  return factors
-    .flatMap((factor) => termColumns(factors, main(factor.name), runs).estimands)
+/** Contrasts, run by run, of the terms to be kept clear of drift: those given, else the main effects. What never moves is left out. */
+export function protectedContrasts(
+  factors: readonly Factor[],
+  runs: readonly Settings[],
+  protect: readonly Term[] = factors.map((factor) => main(factor.name)),
+): readonly Estimand[] {
+  return protect
+    .flatMap((term) => termColumns(factors, term, runs).estimands)
     .filter((estimand) => new Set(estimand.contrast).size > 1);
 }
 

@@ -3,7 +3,18 @@ export interface OptionWords {
   readonly label: string;
   readonly hint: string;
   readonly choices?: readonly (readonly [string, string])[];
+  /** Effects: one of the choices, or a list that is typed. */
+  readonly effects?: "listed";
+  /** Several lines, one entry a line. */
+  readonly lines?: number;
 }
+
+/** Effects that can be asked for by name; others are listed. */
+const sets = [
+  ["main", "Each factor by itself"],
+  ["interactions", "Factors and their pairs"],
+  ["surface", "Factors, pairs and curvature"],
+] as const;
 
 export const optionWords: Readonly<Record<string, OptionWords>> = {
   replicates: {
@@ -18,6 +29,7 @@ export const optionWords: Readonly<Record<string, OptionWords>> = {
     choices: [
       ["", "Random, by the seed"],
       ["drift-proof", "Drift-proof"],
+      ["fewest-changes", "With the fewest setting changes"],
       ["as-listed", "As listed"],
     ],
   },
@@ -85,11 +97,76 @@ export const optionWords: Readonly<Record<string, OptionWords>> = {
   terms: {
     label: "To be told",
     hint: "The model that the runs must carry",
+    choices: [["", "Factors and their pairs"], sets[0], sets[2]],
+    effects: "listed",
+  },
+  lesserTerms: {
+    label: "Good to know, if runs are left",
+    hint: "Effects that matter less; they are told apart only as far as runs allow",
+    choices: [["", "Nothing further"], sets[1], sets[2]],
+    effects: "listed",
+  },
+  lesserSize: {
+    label: "Size of the lesser effects",
+    hint: "In multiples of the scatter; 1 unless stated. The smaller, the less they weigh",
+  },
+  constraints: {
+    label: "Not to be cut",
+    hint: "One rule a line: never feed = 0.24, edge = used · removal rate at most 40 cm³/min · 1000 × feed + 0.1 × speed at most 300 · tool life at least 15 min, exponent 0.25, constant 300 m/min",
+    lines: 3,
+  },
+  keep: {
+    label: "Runs cut already",
+    hint: "One run a line, such as: feed = 0.12, speed = 1200, edge = fresh",
+    lines: 3,
+  },
+  wholePlots: {
+    label: "Set-ups",
+    hint: "How often what is hard to change is set; empty: as often as its effects need",
+  },
+  varianceRatio: {
+    label: "Scatter between set-ups",
+    hint: "Its variance beside that from pass to pass; 1 unless stated",
+  },
+  interactions: {
+    label: "Pairs to keep clear",
+    hint: "Such as: feed × speed, feed × edge",
+  },
+  hold: {
+    label: "The other factors stand at",
+    hint: "Such as: speed = 1200, edge = fresh. Empty: in the middle",
+  },
+  aliasOrder: { label: "Tell mixed-up effects", hint: "Of up to so many factors; 2 unless stated" },
+  protect: {
+    label: "Keep wear out of",
+    hint: "Effects that drift must not pass for",
+    choices: [["", "Each factor by itself"], sets[1], sets[2]],
+    effects: "listed",
+  },
+  "borders.edge": { label: "One edge lasts", hint: "Such as 8 passes, or 12 min in cut" },
+  "borders.shift": { label: "One shift lasts", hint: "Such as 240 min by the clock" },
+  "borders.part": { label: "One part lasts", hint: "Such as 6 passes" },
+  "warmUp.passes": { label: "Warm-up passes", hint: "Cut first, so that the machine is warm" },
+  "warmUp.analysed": {
+    label: "Warm-up is",
+    hint: "Whether its readings count",
     choices: [
-      ["", "Factors and their pairs"],
-      ["main", "Each factor by itself"],
-      ["surface", "Factors, pairs and curvature"],
+      ["", "Cut before run 1, not read"],
+      ["yes", "Read, as the first block"],
     ],
+  },
+  "changes.weights": {
+    label: "What a change costs",
+    hint: "Such as: edge = 10, coolant = 3; others count 1",
+  },
+  "changes.allowedCorrelation": {
+    label: "Wear may move with an effect by",
+    hint: "From 0 to 1; 0.1 unless stated",
+  },
+  largeChanges: {
+    label: "Large changes",
+    hint: "One rule a line, such as: speed at most 3 changes by 200 rev/min",
+    lines: 2,
   },
   starts: { label: "Starts of the search", hint: "40 unless stated; more take longer" },
 };
@@ -99,7 +176,11 @@ export const firstOptions = [
   "runs",
   "resolution",
   "terms",
+  "lesserTerms",
+  "constraints",
+  "wholePlots",
   "axial",
+  "interactions",
   "replicates",
   "centrePoints",
   "points",
@@ -107,3 +188,36 @@ export const firstOptions = [
   "order",
   "seed",
 ];
+
+/** What can be said about the order of the runs, asked for by itself. */
+export const orderOptions = [
+  "protect",
+  "borders.edge",
+  "borders.shift",
+  "borders.part",
+  "warmUp.passes",
+  "warmUp.analysed",
+  "largeChanges",
+  "changes.weights",
+  "changes.allowedCorrelation",
+];
+
+/** Options that say something only with another one: with the order that they belong to, or with factors that are hard to change. */
+export const onlyWith: Readonly<Record<string, "fewest-changes" | "hard">> = {
+  "changes.weights": "fewest-changes",
+  "changes.allowedCorrelation": "fewest-changes",
+  wholePlots: "hard",
+  varianceRatio: "hard",
+};
+
+/** Options of several parts, each with a field of its own. */
+const parts: Readonly<Record<string, readonly string[]>> = {
+  borders: ["borders.edge", "borders.shift", "borders.part"],
+  warmUp: ["warmUp.passes", "warmUp.analysed"],
+  changes: ["changes.weights", "changes.allowedCorrelation"],
+};
+
+/** The fields of a kind's options. */
+export function fieldsOf(options: readonly string[]): readonly string[] {
+  return options.flatMap((name) => parts[name] ?? [name]);
+}

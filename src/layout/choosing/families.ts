@@ -29,7 +29,7 @@ export function families(factors: readonly Factor[], stake: Stake, passes: numbe
     ...surfaceFamilies(factors, stake),
     ...manyLevelFamilies(factors, stake),
     ...sweepFamilies(factors, stake),
-    ...optimalFamilies(factors, stake, passes),
+    ...searchedFamilies(factors, stake, passes),
   ];
   return found
     .filter(({ size }) => size <= MOST_SIZE)
@@ -96,7 +96,7 @@ function screeningFamilies(factors: readonly Factor[], stake: Stake): readonly F
       if (Number.isInteger(Math.log2(runs))) continue;
       found.push({
         id: `plackett-burman-${runs}`,
-        title: "Plackett–Burman",
+        title: "Plackett–Burman layout",
         layout: { kind: "plackett-burman", runs },
         size: runs,
         centre: centreOf(factors),
@@ -105,7 +105,7 @@ function screeningFamilies(factors: readonly Factor[], stake: Stake): readonly F
       if (runs === least || (runs === least + 4 && Number.isInteger(Math.log2(least)))) {
         found.push({
           id: `plackett-burman-${runs}-folded`,
-          title: "Plackett–Burman with its mirror image",
+          title: "Plackett–Burman layout with its mirror image",
           layout: { kind: "plackett-burman", runs, foldOver: "all" },
           size: 2 * runs,
           centre: centreOf(factors),
@@ -120,7 +120,8 @@ function screeningFamilies(factors: readonly Factor[], stake: Stake): readonly F
       const order = Math.max(4, count + (count % 2) + extra / 2);
       found.push({
         id: extra === 0 ? "definitive-screening" : `definitive-screening-extra-${extra}`,
-        title: extra === 0 ? "definitive screening" : `definitive screening with ${extra} extra runs`,
+        title:
+          extra === 0 ? "definitive screening layout" : `definitive screening layout of ${extra} extra runs`,
         layout: { kind: "definitive-screening", ...(extra === 0 ? {} : { extra }) },
         size: 2 * order + (categories > 0 ? 2 : 1),
         centre: [0, 0],
@@ -143,7 +144,7 @@ function surfaceFamilies(factors: readonly Factor[], stake: Stake): readonly Fam
     for (const range of ["cube", "axial"] as const) {
       found.push({
         id: `central-composite${cube === "full" ? "" : `-${corners}`}-${range === "cube" ? "face" : "inscribed"}`,
-        title: `central composite${inCube}, ${range === "cube" ? "axial runs on the faces" : "drawn in so that its axial runs stand at low and high"}`,
+        title: `central composite layout${inCube}, ${range === "cube" ? "axial runs on the faces" : "drawn in so that its axial runs stand at low and high"}`,
         layout: {
           kind: "central-composite",
           ...(cube === "full" ? {} : { cube }),
@@ -163,7 +164,7 @@ function surfaceFamilies(factors: readonly Factor[], stake: Stake): readonly Fam
     );
     found.push({
       id: "box-behnken",
-      title: "Box–Behnken",
+      title: "Box–Behnken layout",
       layout: { kind: "box-behnken" },
       size: runs * combined,
       centre: [1, Math.max(3, table.centrePoints)],
@@ -254,23 +255,38 @@ function sweepFamilies(factors: readonly Factor[], stake: Stake): readonly Famil
 
 /** More columns than this are left to the standard layouts: a search would take longer than a choice may. */
 const MOST_SEARCHED = 60;
+/** More runs than so many a column are cut as a standard layout, or replicated. */
+const MOST_RUNS_A_COLUMN = 2.5;
 
-function optimalFamilies(factors: readonly Factor[], stake: Stake, passes: number): readonly Family[] {
+function searchedFamilies(factors: readonly Factor[], stake: Stake, passes: number): readonly Family[] {
   const { terms, columns } = questionTerms(factors, stake);
   if (terms.length === 0 || columns > MOST_SEARCHED) return [];
-  const criterion = stake === "best-setting" ? "I" : "D";
-  const sizes = [columns + 4, Math.min(passes, 3 * columns)].filter((runs) => runs > columns);
-  return [...new Set(sizes)].map((runs) => ({
+  const predictions = stake === "best-setting";
+  // With too few passes, what would do: nothing left for error, and enough left for it.
+  const sizes =
+    passes > columns
+      ? [Math.min(passes, Math.floor(MOST_RUNS_A_COLUMN * columns))]
+      : [columns, columns + SPARE].filter((runs) => runs > 1);
+  return sizes.map((runs) => ({
     id: `optimal-${runs}`,
-    title: `${criterion === "I" ? "runs searched for the best predictions" : "runs searched for the narrowest intervals"}`,
-    layout: { kind: "optimal", runs, criterion, terms, starts: startsFor(columns) },
+    title: `layout found by search for the ${predictions ? "best predictions" : "narrowest intervals"}`,
+    layout: {
+      kind: "optimal",
+      runs,
+      criterion: predictions ? "I" : "D",
+      terms,
+      starts: startsFor(columns, runs),
+    },
     size: runs,
     centre: [0, 0] as const,
     replicable: false,
   }));
 }
 
-/** Fewer starts for larger models, so that a choice stays quick; the layout can be searched longer afterwards. */
-function startsFor(columns: number): number {
-  return Math.max(1, Math.min(10, Math.floor(200 / columns)));
+/** Degrees of freedom for error that a searched layout is given. */
+const SPARE = 4;
+
+/** Fewer starts for larger searches, so that a choice stays quick; the layout can be searched longer afterwards. */
+function startsFor(columns: number, runs: number): number {
+  return Math.max(1, Math.min(10, Math.floor(4000 / (columns * runs))));
 }

@@ -1,0 +1,4 @@
+// Levels of a category compared: every pair, with a control, with a margin.
+export type { ComparedLevel, Comparison, ComparisonMethod, LevelPair, OverallTest } from "./comparison.ts";
+export type { CompareOptions } from "./compare-options.ts";
+export { compareLevels } from "./compare-levels.ts";
