@@ -79,6 +79,7 @@ export {
   LayoutError,
   LimitError,
   minutesInCut,
+  costSoFar,
   planCost,
   strataOf,
 } from "./layout/index.ts";

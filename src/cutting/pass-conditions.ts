@@ -18,6 +18,8 @@ export interface PassConditions extends PassMotion {
   readonly depthMm: number | null;
   /** Width of cut in milling; null in turning. */
   readonly widthMm: number | null;
+  /** What is cut of the pass, without approach and overtravel. */
+  readonly lengthMm: number | null;
   /** Minutes at feed speed of one pass, approach and overtravel included. */
   readonly minutes: number | null;
   readonly removalRateCm3PerMin: number | null;
@@ -94,6 +96,7 @@ function conditionsFrom(spec: TrialSpec, sources: PassSources): PassConditions {
     diameterMm: stated.diameter?.value ?? null,
     depthMm,
     widthMm,
+    lengthMm: stated.length?.value ?? null,
     spindleSpeedRevPerMin: want("spindleSpeedRevPerMin", motion.spindleSpeedRevPerMin, () =>
       stated.surfaceSpeed ? lack(["diameter"]) : lack(["spindleSpeed"]),
     ),

@@ -18,6 +18,7 @@ export { minutesInCut, type MinutesInCut } from "./minutes-in-cut.ts";
 export { correlationWithOrder } from "./correlation-with-order.ts";
 export { judgementJson, layoutJson } from "./layout-json.ts";
 export { checkLimits, type LimitCheck } from "./limits/check-limits.ts";
+export { costSoFar, type CostSoFar } from "./limits/cost-so-far.ts";
 export { planCost, type BudgetEnd, type PlanCost, type RunCost } from "./limits/plan-cost.ts";
 export { aliasMatrix, type AliasEntry } from "./judge/alias-matrix.ts";
 export { termCorrelations, type MappedTerm, type TermCorrelations } from "./judge/term-correlations.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { checkLimits, layOut, LimitError, planCost } from "../../src/layout/index.ts";
+import { checkLimits, costSoFar, layOut, LimitError, planCost } from "../../src/layout/index.ts";
 import type { TrialSpec } from "../../src/trial/index.ts";
 import { edge, feed, speed } from "./factors.ts";
 
@@ -104,7 +104,59 @@ test("the cost of a plan is summed run by run, with the minutes between passes",
     "22.517",
   ]);
   expect(cost.rows.map((row) => row.stockSoFarMm?.toFixed(1))).toEqual(["0.1", "0.2", "0.3", "0.4"]);
-  // Chips of one pass: 0.1 × 60 mm² over 220 mm of travel = 1.32 cm³, 2.7 g/cm³.
-  expect(cost.total?.chipsSoFarG).toBeCloseTo(4 * 1.32 * 2.7, 10);
+  // Chips of one pass: 0.1 × 60 mm² over the 180 mm of the face = 1.08 cm³, 2.7 g/cm³; approach and overtravel cut nothing more.
+  expect(cost.total?.chipsSoFarG).toBeCloseTo(4 * 1.08 * 2.7, 10);
   expect(cost.ends).toEqual([{ budget: "minutes", run: 3, atHand: 12, wanted: cost.total?.minutesSoFar }]);
+});
+
+describe("what a plan uses up", () => {
+  test("counts the passes that warm the machine up, at the middle of every factor", () => {
+    const layout = { kind: "factorial", order: "as-listed", warmUp: { passes: 2 } };
+    const cost = planCost({ ...spec, layout, budget: { passes: 5 } }, runs);
+    // 220 mm at 0.16 mm/rev and √(800 × 1250) = 1000 rev/min: 1.375 min each, before the 7.5167 of the plan.
+    expect(cost.total?.minutesSoFar).toBeCloseTo(2 * 1.375 + 7.516666666, 8);
+    expect(cost.ends).toEqual([{ budget: "passes", run: 4, atHand: 5, wanted: 6 }]);
+    expect(refusal({ layout, budget: { passes: 5 } })).toBe(
+      "Run 4 is one pass too many: the plan has 4 runs, 2 passes of warming up before them, and 5 passes are at hand. Leave out 1: fewer replicates, levels or centre points.\nNothing was written.",
+    );
+  });
+
+  test("takes a fresh edge only where one is used up, if the layout says how long one lasts", () => {
+    const layout = { kind: "factorial", replicates: 4, blocks: 4, order: "as-listed" };
+    const four = layOut({ factors: spec.factors, layout }).runs;
+    const edges = (borders?: object) =>
+      planCost({ ...spec, layout: { ...layout, ...(borders ? { borders } : {}) } }, four).total?.edgesSoFar;
+    expect(edges()).toBe(4); // one a block
+    expect(edges({ edge: { passes: 8 } })).toBe(2);
+    expect(edges({ edge: { minutes: 15.1 } })).toBe(2); // two blocks of 7.52 minutes each
+    expect(edges({ shift: { passes: 4 } })).toBe(1);
+  });
+
+  test.each([
+    ["2.7 g/cm³", 2.7],
+    ["7850 kg/m³", 7.85],
+    ["0.1 lb/in³", 2.767990471020312],
+  ])("weighs the chips by a material density of %s", (density, gPerCm3) => {
+    const held = { depth: "0.1 mm", "material density": density };
+    const chips = planCost({ ...spec, held }, runs).total?.chipsSoFarG ?? 0;
+    expect(chips / (4 * 1.08 * gPerCm3)).toBeCloseTo(1, 12);
+  });
+
+  test("turned: chips are what the ring between two diameters holds, less the half depth's share", () => {
+    // Removal rate by the diameter before the cut: 1000·v·f·d over length/(n·f) is π·D·d·length.
+    const turned: TrialSpec = {
+      ...spec,
+      held: { depth: "0.1 mm", diameter: "50 mm" },
+      cutter: {},
+      pass: { length: "100 mm", kind: "turning" },
+    };
+    expect(planCost(turned, runs).rows[0]?.chipsCm3).toBeCloseTo((Math.PI * 50 * 0.1 * 100) / 1000, 10);
+  });
+
+  test("is told run by run and in one sentence", () => {
+    const told = costSoFar({ ...spec, budget: { minutes: 20, minutesBetween: 1 } }, runs);
+    expect(told.headings).toEqual(["minutes so far", "stock so far"]);
+    expect(told.rows[3]).toEqual(["10.5", "0.400 mm"]);
+    expect(told.sentence).toBe("Takes 4 passes, 10.5 minutes (20 at hand) and 0.400 mm of stock.");
+  });
 });

@@ -2,8 +2,10 @@ import { basename, dirname, resolve } from "node:path";
 import { cautions } from "../../cutting/index.ts";
 import {
   checkLimits,
+  costSoFar,
   layOutWithProgress,
   layoutJson,
+  planCost,
   type Layout,
   type LayoutProgress,
 } from "../../layout/index.ts";
@@ -43,7 +45,14 @@ export const layOutVerb: Verb = {
       await createTrial(dirname(folder), basename(folder), raw, layout.runs);
       written = folder;
     }
-    if (json) terminal.out(JSON.stringify({ ...layoutJson(layout), ...(written ? { written } : {}) }));
+    if (json)
+      terminal.out(
+        JSON.stringify({
+          ...layoutJson(layout),
+          cost: planCost(spec, layout.runs),
+          ...(written ? { written } : {}),
+        }),
+      );
     else terminal.out(planText(spec, layout, written, terminal.width));
     return 0;
   },
@@ -65,17 +74,26 @@ function sayProgress(terminal: Terminal): (progress: LayoutProgress) => void {
 
 function planText(spec: TrialSpec, layout: Layout, written: string | null, width: number): string {
   const inPlots = layout.runs.some(({ wholePlot }) => wholePlot !== undefined);
+  const cost = costSoFar(spec, layout.runs);
   const runs = alignedTable(
-    ["run", ...(inPlots ? ["set-up"] : []), "block", "why", ...spec.factors.map(({ name }) => name)],
-    layout.runs.map(({ run, block, role, settings, wholePlot }) => [
+    [
+      "run",
+      ...(inPlots ? ["set-up"] : []),
+      "block",
+      "why",
+      ...spec.factors.map(({ name }) => name),
+      ...cost.headings,
+    ],
+    layout.runs.map(({ run, block, role, settings, wholePlot }, place) => [
       String(run),
       ...(inPlots ? [String(wholePlot)] : []),
       String(block),
       role,
       ...spec.factors.map((factor) => settingText(factor, settings[factor.name], spec.display)),
+      ...(cost.rows[place] ?? []),
     ]),
   );
-  const said = [...layout.orderRules, ...layout.notes].map((line) => wrapped(line, width));
+  const said = [...layout.orderRules, cost.sentence, ...layout.notes].map((line) => wrapped(line, width));
   const fraction = layout.generators?.length
     ? [
         `Generators ${layout.generators.join(", ")}; resolution ${String(layout.resolution ?? "none")}.`,

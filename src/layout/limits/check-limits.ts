@@ -11,6 +11,7 @@ import {
   type UnitName,
 } from "../../units/index.ts";
 import { LimitError, type LimitFinding } from "../error.ts";
+import { orderOptionsOf } from "./edges.ts";
 import { heldDepthMm, planCost, type BudgetEnd } from "./plan-cost.ts";
 
 /** Settings that meet a limit to a part in a thousand million are on it. */
@@ -158,7 +159,7 @@ function budgetText(spec: TrialSpec, end: BudgetEnd, runs: readonly Run[]): stri
   const { run, atHand, wanted } = end;
   switch (end.budget) {
     case "passes":
-      return `Run ${run} is one pass too many: the plan has ${runs.length} runs and ${atHand} passes are at hand. Leave out ${runs.length - atHand}: fewer replicates, levels or centre points.`;
+      return `Run ${run} is one pass too many: the plan has ${runs.length} runs${wanted > runs.length ? `, ${wanted - runs.length} passes of warming up before them,` : ""} and ${atHand} passes are at hand. Leave out ${wanted - atHand}: fewer replicates, levels or centre points.`;
     case "minutes":
       return `The ${atHand} minutes at hand end in run ${run}: the plan takes ${formatNumber(wanted, { digits: 3 })} minutes. Leave out the runs from ${run} on, or shorten the pass.`;
     case "stock": {
@@ -167,6 +168,10 @@ function budgetText(spec: TrialSpec, end: BudgetEnd, runs: readonly Run[]): stri
       return `The stock of ${spec.budget?.stock ?? ""} ends in run ${run}: the plan takes ${shown(spec, wanted, "mm")}${each}. Cut at most ${run - 1} runs, or take less depth.`;
     }
     case "edges":
-      return `Run ${run} needs edge ${atHand + 1} and ${atHand} ${atHand === 1 ? "is" : "are"} at hand: the plan takes ${wanted}, a fresh one for each block and each edge that is compared. Take fewer blocks.`;
+      return `Run ${run} needs edge ${atHand + 1} and ${atHand} ${atHand === 1 ? "is" : "are"} at hand: the plan takes ${wanted}, ${statesEdges(spec) ? "a fresh one wherever one is used up" : "a fresh one for each block"} and each edge that is compared. Take fewer ${statesEdges(spec) ? "runs" : "blocks"}.`;
   }
+}
+
+function statesEdges(spec: TrialSpec): boolean {
+  return orderOptionsOf(spec).borders?.edge !== undefined;
 }
