@@ -19,7 +19,7 @@ const firstFile = new URL("./search-worker.mjs", import.meta.url);
 /** A search that this thread ends within so long is not worth a worker, which takes a third of a second to load. */
 const ALONE_MS = 250;
 /** Starts of more steps than this (some 50 ms) are left to the workers, so that this thread can answer meanwhile. */
-const MOST_STEPS_HERE = 5e7;
+const MOST_STEPS_HERE = 3e7;
 /** Progress is told no more often than this. */
 const TELL_MS = 50;
 
