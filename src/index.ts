@@ -180,6 +180,7 @@ export {
   FigureError,
   halfNormalFigure,
   interactionFigure,
+  choiceFigure,
   knownSliceFigure,
   layoutFigure,
   movesWithFigure,

@@ -1,5 +1,6 @@
 import type { Hono } from "hono";
 import type { Runner } from "../notebook/index.ts";
+import type { SearchDesk } from "./search-desk.ts";
 
 /** What the bench works with; nothing else reaches it. */
 export interface BenchContext {
@@ -20,5 +21,11 @@ export interface BenchContext {
   readonly onFault?: (error: unknown) => void;
 }
 
+/** What the parts of one bench share. */
+export interface RouteContext extends BenchContext {
+  /** Loaded with the first layout that is asked for. */
+  readonly desk: () => Promise<SearchDesk>;
+}
+
 /** Adds the answers of one part of the bench. */
-export type AddRoutes = (bench: Hono, context: BenchContext) => void;
+export type AddRoutes = (bench: Hono, context: RouteContext) => void;

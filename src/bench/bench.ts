@@ -7,6 +7,7 @@ import { checkHost, checkOrigin, checkToken, protect } from "./guard.ts";
 import { largestBodyBytes } from "./json-request.ts";
 import { refusalPage } from "./refusal-page.ts";
 import { routes } from "./routes/index.ts";
+import type { SearchDesk } from "./search-desk.ts";
 
 /** The pages of the client: any of these addresses is answered with its one HTML file, which finds its way itself. */
 const clientPages = /^\/(?:$|trials(?:\/|$)|notebooks(?:\/|$)|new-trial$|import$)/;
@@ -48,7 +49,12 @@ export function createBench(context: BenchContext): Hono {
       },
     }),
   );
-  for (const addRoutes of routes) addRoutes(bench, context);
+  let desk: Promise<SearchDesk> | undefined;
+  const shared = {
+    ...context,
+    desk: () => (desk ??= import("./search-desk.ts").then(({ searchDesk }) => searchDesk())),
+  };
+  for (const addRoutes of routes) addRoutes(bench, shared);
 
   bench.get("*", async (request, next) => {
     const files = await clientFiles();

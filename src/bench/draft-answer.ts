@@ -39,18 +39,26 @@ export interface JudgedDraft {
   readonly layout: Layout | null;
 }
 
+/** How a form is laid out; null where its runs are still to be searched for. */
+export type LayOutDraft = (spec: TrialSpec) => Layout | null;
+
 /** Reads the form, lays it out and checks it against its limits, without writing anything. */
-export function judgeDraft(draft: Draft, taken: readonly string[]): JudgedDraft {
+export function judgeDraft(
+  draft: Draft,
+  taken: readonly string[],
+  layOutDraft: LayOutDraft = layOut,
+): JudgedDraft {
   const read = specFromDraft(draft);
   const problems = [...nameProblems(draft.name, taken), ...read.problems];
   if (read.spec === null) return { problems, spec: null, layout: null };
-  let layout: Layout;
+  let layout: Layout | null;
   try {
-    layout = layOut(read.spec);
+    layout = layOutDraft(read.spec);
   } catch (error) {
     if (!(error instanceof LayoutError)) throw error;
     return { problems: [...problems, layoutProblem(error)], spec: read.spec, layout: null };
   }
+  if (layout === null) return { problems, spec: read.spec, layout };
   try {
     checkLimits(read.spec, layout.runs);
     return { problems, spec: read.spec, layout };
@@ -62,10 +70,21 @@ export function judgeDraft(draft: Draft, taken: readonly string[]): JudgedDraft 
 }
 
 /** What the form would give: every slip with its field, and the plan with its cost and outlook as soon as there is one. */
-export function draftAnswer(draft: Draft, outlook: OutlookDraft, taken: readonly string[]): DraftAnswer {
-  const { problems, spec, layout } = judgeDraft(draft, taken);
+export function draftAnswer(
+  draft: Draft,
+  outlook: OutlookDraft,
+  taken: readonly string[],
+  layOutDraft: LayOutDraft = layOut,
+): DraftAnswer {
+  let toSearch = false;
+  const { problems, spec, layout } = judgeDraft(draft, taken, (wanted) => {
+    const found = layOutDraft(wanted);
+    toSearch = found === null;
+    return found;
+  });
   return {
     problems,
+    toSearch,
     plan: spec === null || layout === null ? null : planView(spec, layout.runs, { layout, outlook }),
     json: problems.length > 0 || spec === null ? null : JSON.stringify(spec, null, 2),
   };

@@ -60,12 +60,14 @@ export type ResponseDraft = Draft["responses"][number];
 
 /** What to judge a layout for: all as typed, empty where not known. */
 export const outlookSchema = z.strictObject({
-  /** A guess of the scatter from run to run. */
+  /** A guess of the scatter from run to run, or from where to where: "0.03 to 0.06". */
   sigma: typed,
   /** The smallest change worth knowing. */
   effect: typed,
   confidence: typed,
   model: z.enum(["main", "interactions", "surface"]),
+  /** What the trial is to answer. */
+  stake: z.enum(["which-matter", "how-they-combine", "how-curved", "best-setting"]).default("which-matter"),
 });
 
 export type OutlookDraft = z.output<typeof outlookSchema>;

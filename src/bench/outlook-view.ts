@@ -20,9 +20,32 @@ import { powerCurves } from "./power-curves.ts";
 /** A term that moves with the order more than this can hardly be told from steady wear: half its variance and more is the order's. */
 const followsAbove = 0.7;
 
-export const noOutlook: OutlookDraft = { sigma: "", effect: "", confidence: "95", model: "main" };
+export const noOutlook: OutlookDraft = {
+  sigma: "",
+  effect: "",
+  confidence: "95",
+  model: "main",
+  stake: "which-matter",
+};
 
-function typedIn(text: string, unit: UnitName): number | null {
+/** A guess of the scatter as typed: one number, or from where to where; null where nothing is said. */
+export function scatterFrom(
+  text: string,
+  unit: UnitName,
+): { readonly low: number; readonly high: number } | null {
+  const [first = "", second] = text.trim().split(/\s+(?:to|–|-)\s+/);
+  if (first === "") return null;
+  if (second === undefined) {
+    const value = typedIn(first, unit) ?? 0;
+    return { low: value, high: value };
+  }
+  // A unit behind the second number stands for both.
+  const shared = /\d\s*([^\d\s.,].*)$/.exec(second)?.[1] ?? "";
+  const low = /[^\d\s.,]/.test(first) ? first : `${first} ${shared}`;
+  return { low: typedIn(low, unit) ?? 0, high: typedIn(second, unit) ?? 0 };
+}
+
+export function typedIn(text: string, unit: UnitName): number | null {
   return text.trim() === "" ? null : valueIn<Dimension>(parseQuantity(text, { unit }), unit);
 }
 
@@ -73,10 +96,11 @@ export function outlookView(
 ): OutlookView | { readonly refusal: string } {
   const unit = spec.responses[0]?.unit ?? "1";
   try {
-    const given = typedIn(outlook.sigma, unit);
+    const given = scatterFrom(outlook.sigma, unit);
     const effect = typedIn(outlook.effect, unit);
     const confidence = confidenceFrom(outlook.confidence);
-    const sigma = given ?? 1;
+    // Of a range the larger scatter, so that nothing is promised that only luck would keep.
+    const sigma = given?.high ?? 1;
     const known = given !== null;
     const options = {
       model: outlook.model,

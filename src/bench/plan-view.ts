@@ -1,5 +1,5 @@
 import { cautions, passConditions, type PassConditions } from "../cutting/index.ts";
-import { layOut, planCost, type Layout } from "../layout/index.ts";
+import { layoutOfRuns, planCost, type Layout } from "../layout/index.ts";
 import { settingText, type Factor, type Run, type TrialSpec } from "../trial/index.ts";
 import { formatNumber, formatQuantity, parseQuantity, quantity, type UnitName } from "../units/index.ts";
 import type { CostLine, FactorView, PlannedRunView, PlanView } from "./api.ts";
@@ -108,16 +108,6 @@ function millimetres(text: string): number {
   return parseQuantity(text, { unit: "mm" }).value;
 }
 
-/** The layout that the trial's own specification gives, where the plan still is that one. */
-function layoutOf(spec: TrialSpec, runs: readonly Run[]): Layout | null {
-  try {
-    const layout = layOut(spec);
-    return JSON.stringify(layout.runs) === JSON.stringify(runs) ? layout : null;
-  } catch {
-    return null; // Runs that came from elsewhere follow no rule that could be told.
-  }
-}
-
 export interface PlanViewOptions {
   /** As just laid out; left out, it is found from the specification. */
   readonly layout?: Layout;
@@ -130,7 +120,7 @@ export function planView(
   runs: readonly Run[],
   { layout, outlook }: PlanViewOptions,
 ): PlanView {
-  const laidOut = layout ?? layoutOf(spec, runs);
+  const laidOut = layout ?? layoutOfRuns(spec, runs);
   const { unknown, assumptions } = planCost(spec, runs);
   return {
     factors: factorViews(spec),

@@ -1,5 +1,5 @@
 import { cautions } from "../cutting/index.ts";
-import { layOut } from "../layout/index.ts";
+import { layoutOfRuns } from "../layout/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import {
   asCutSetting,
@@ -84,18 +84,6 @@ function measurementTexts({ measurement }: TrialSpec): readonly (readonly [strin
   ].flatMap(([name, value]) => (value === undefined ? [] : [[name, value] as const]));
 }
 
-/** The rules of the order, where the plan still is the one that the specification gives. */
-function orderRules({ spec, runs }: TrialFolder): readonly string[] {
-  try {
-    const layout = layOut(spec);
-    return JSON.stringify(layout.runs) === JSON.stringify(runs.slice(0, layout.runs.length))
-      ? layout.orderRules
-      : [];
-  } catch {
-    return []; // Runs that came from elsewhere follow no rule that could be told.
-  }
-}
-
 /** Everything on a run sheet: how to cut each run, and what has been read. */
 export function runSheetView(trial: TrialFolder, now: Date): RunSheetAnswer {
   const { spec, runs, readings } = trial;
@@ -113,7 +101,7 @@ export function runSheetView(trial: TrialFolder, now: Date): RunSheetAnswer {
         .filter((reading) => reading.run === run.run)
         .map((reading) => readingView(reading, spec)),
     })),
-    orderRules: orderRules(trial),
+    orderRules: layoutOfRuns(spec, runs)?.orderRules ?? [],
     cautions: cautions(spec),
     measurement: measurementTexts(spec),
   };

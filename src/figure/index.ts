@@ -16,6 +16,7 @@ export { scatterShareFigure, type ScatterShareOptions } from "./scatter-share-fi
 
 export { layoutFigure, type LayoutOptions } from "./layout-figure.ts";
 export { orderStripFigure, type OrderStripOptions } from "./order-strip-figure.ts";
+export { choiceFigure, type ChoiceOptions } from "./choice-figure.ts";
 export { movesWithFigure, type MovesWithOptions } from "./moves-with-figure.ts";
 export { knownSliceFigure, type KnownSliceOptions } from "./known-slice-figure.ts";
 export { shareKnownFigure, type KnownOver, type ShareKnownOptions } from "./share-known-figure.ts";

@@ -5,6 +5,7 @@ export type { Anchor, Layout, LayoutKind, StandardLayout, StandardRun } from "./
 export { strataOf, type Stratum } from "./split-plot/strata.ts";
 export { kinds } from "./kinds.ts";
 export { layOut, type LayoutRequest } from "./lay-out.ts";
+export { layoutOfRuns } from "./layout-of-runs.ts";
 export { layOutWithProgress, type ProgressOptions } from "./lay-out-with-progress.ts";
 export type { LayoutProgress } from "./optimal/progress.ts";
 export { judge, type JudgeOptions } from "./judge/judge.ts";

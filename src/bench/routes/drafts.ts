@@ -8,7 +8,7 @@ import { trialFolderNames } from "../project-path.ts";
 const draftRequest = z.strictObject({ draft: draftSchema, outlook: outlookSchema });
 
 /** The form for a new trial: what it can hold, and what it would give. */
-export const addDraftRoutes: AddRoutes = (bench, { root, clock }) => {
+export const addDraftRoutes: AddRoutes = (bench, { root, clock, desk }) => {
   bench.get("/api/form", async (request) => {
     const [{ kinds }, { unitNames }, { emptyDraft }] = await Promise.all([
       import("../../layout/index.ts"),
@@ -26,10 +26,11 @@ export const addDraftRoutes: AddRoutes = (bench, { root, clock }) => {
 
   bench.post("/api/drafts", async (request) => {
     const { draft, outlook } = await jsonBody(request, draftRequest);
-    const [{ draftAnswer }, names] = await Promise.all([
+    const [{ draftAnswer }, names, searches] = await Promise.all([
       import("../draft-answer.ts"),
       trialFolderNames(root),
+      desk(),
     ]);
-    return request.json(draftAnswer(draft, outlook, names));
+    return request.json(draftAnswer(draft, outlook, names, searches.known));
   });
 };

@@ -7,6 +7,8 @@ import { addNotebookRoutes } from "./notebooks.ts";
 import { addPlanRoutes } from "./plan.ts";
 import { addReviewRoutes } from "./review.ts";
 import { addRunSheetRoutes } from "./run-sheet.ts";
+import { addChoiceRoutes } from "./choices.ts";
+import { addSearchRoutes } from "./searches.ts";
 import { addSessionRoutes } from "./session.ts";
 import { addTrialRoutes } from "./trials.ts";
 
@@ -14,6 +16,8 @@ export const routes: readonly AddRoutes[] = [
   addSessionRoutes,
   addTrialRoutes,
   addDraftRoutes,
+  addChoiceRoutes,
+  addSearchRoutes,
   addPlanRoutes,
   addRunSheetRoutes,
   addReviewRoutes,

@@ -25,7 +25,7 @@ function outlookIn(request: Context): OutlookDraft {
 }
 
 /** A trial's plan: what is cut, what it costs, what it can tell; writing it, and adding runs to it. */
-export const addPlanRoutes: AddRoutes = (bench, { root, clock }) => {
+export const addPlanRoutes: AddRoutes = (bench, { root, clock, signal, desk }) => {
   bench.get("/api/trials/:name/plan", async (request) => {
     const outlook = outlookIn(request);
     const trial = await openProjectTrial(root, request);
@@ -44,11 +44,12 @@ export const addPlanRoutes: AddRoutes = (bench, { root, clock }) => {
   bench.post("/api/trials/:name/plan", async (request) => {
     await jsonBody(request, z.strictObject({}));
     const trial = await openProjectTrial(root, request);
-    const [{ checkLimits, layOut }, { layOutTrial }] = await Promise.all([
+    const [{ checkLimits }, { layOutTrial }, searches] = await Promise.all([
       import("../../layout/index.ts"),
       import("../../store/index.ts"),
+      desk(),
     ]);
-    const { runs } = layOut(trial.spec);
+    const { runs } = await searches.layOut(trial.spec, signal);
     checkLimits(trial.spec, runs);
     await layOutTrial(trial.folder, runs, { now: clock });
     return request.json({ runs: runs.length }, 201);

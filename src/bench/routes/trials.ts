@@ -9,7 +9,7 @@ import { trialFolderNames, trialsFolder } from "../project-path.ts";
 const creation = z.strictObject({ draft: draftSchema });
 
 /** The list of trials, and the making of a new one. */
-export const addTrialRoutes: AddRoutes = (bench, { root, clock }) => {
+export const addTrialRoutes: AddRoutes = (bench, { root, clock, signal, desk }) => {
   bench.get("/api/trials", async (request) => {
     const [{ listTrials }, { trialListing }] = await Promise.all([
       import("../../store/index.ts"),
@@ -21,11 +21,15 @@ export const addTrialRoutes: AddRoutes = (bench, { root, clock }) => {
 
   bench.post("/api/trials", async (request) => {
     const { draft } = await jsonBody(request, creation);
-    const [{ judgeDraft }, { createTrial }] = await Promise.all([
+    const [{ judgeDraft }, { specFromDraft }, { createTrial }, searches] = await Promise.all([
       import("../draft-answer.ts"),
+      import("../draft-to-spec.ts"),
       import("../../store/index.ts"),
+      desk(),
     ]);
-    const { problems, spec, layout } = judgeDraft(draft, await trialFolderNames(root));
+    const wanted = specFromDraft(draft).spec;
+    if (wanted !== null) await searches.prepare(wanted, signal);
+    const { problems, spec, layout } = judgeDraft(draft, await trialFolderNames(root), searches.known);
     if (problems.length > 0 || spec === null || layout === null) {
       throw new BenchError(422, problems.map(({ message }) => message).join("\n"));
     }

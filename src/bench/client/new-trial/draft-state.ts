@@ -4,7 +4,13 @@ import type { Draft, FactorDraft, OutlookDraft, ResponseDraft } from "../../draf
 
 const shelf = "trycut-new-trial";
 
-const noOutlook: OutlookDraft = { sigma: "", effect: "", confidence: "95", model: "main" };
+const noOutlook: OutlookDraft = {
+  sigma: "",
+  effect: "",
+  confidence: "95",
+  model: "main",
+  stake: "which-matter",
+};
 
 interface Kept {
   readonly draft: Draft;
@@ -51,7 +57,8 @@ export function openForm(given: FormAnswer): void {
   form.value = given;
   const kept = readShelf();
   draft.value = kept?.draft ?? given.draft;
-  outlook.value = kept?.outlook ?? noOutlook;
+  // A form kept by an older version may lack a question.
+  outlook.value = { ...noOutlook, ...kept?.outlook };
   wanted.value = false;
 }
 

@@ -2,11 +2,13 @@ import { effect, signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import type { DraftAnswer, FormAnswer } from "../../api.ts";
 import { announce } from "../announce.tsx";
+import { searchFor } from "../search.tsx";
 import { ask, messageOf, tell } from "../ask.ts";
 import { addressOf, go } from "../place.ts";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { Sheet } from "../sheet/sheet.tsx";
 import { answer, draft, emptyForm, forgetForm, form, openForm, outlook, wanted } from "./draft-state.ts";
+import { ChoosePart } from "./choose-part.tsx";
 import { FactorsPart } from "./factors-part.tsx";
 import { LayoutPart } from "./layout-part.tsx";
 import { OutlookPanel, PlanSoFar } from "./outlook-panel.tsx";
@@ -32,9 +34,12 @@ function watchForm(): () => void {
       asking = new AbortController();
       const { signal: current } = asking;
       tell<DraftAnswer>("/api/drafts", body, { signal: current })
-        .then((said) => {
+        .then(async (said) => {
           answer.value = said;
           failure.value = "";
+          if (!said.toSearch) return;
+          await searchFor({ draft: body.draft }, { signal: current });
+          answer.value = await tell<DraftAnswer>("/api/drafts", body, { signal: current });
         })
         .catch((error: unknown) => {
           if (!current.aborted) failure.value = messageOf(error);
@@ -89,6 +94,7 @@ function Form() {
       <ResponsesPart />
       <FactorsPart />
       <SetupPart />
+      <ChoosePart />
       <LayoutPart />
       <OutlookPanel />
       {failure.value === "" ? null : <Refusal message={failure.value} />}

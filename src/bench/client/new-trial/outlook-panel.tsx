@@ -1,9 +1,10 @@
 import type { DraftAnswer } from "../../api.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
+import { SearchProgress } from "../search.tsx";
 import { Cautions } from "../sheet/notice.tsx";
 import { CostTable, Figures, OrderRules, OutlookTable, RunTable } from "../plan/plan-pieces.tsx";
-import { answer, changeOutlook, draft, outlook, refusals } from "./draft-state.ts";
+import { answer, changeOutlook, outlook, refusals } from "./draft-state.ts";
 
 function StillNeeded({ said }: { readonly said: DraftAnswer }) {
   const missing = said.problems.filter((problem) => problem.missing);
@@ -55,31 +56,11 @@ export function PlanSoFar() {
 /** What the plan would be, cost and tell, as long as it is only typed. */
 export function OutlookPanel() {
   const said = answer.value;
-  const { sigma, effect, model, confidence } = outlook.value;
-  const unit = draft.value?.responses[0]?.unit ?? "";
-  const inUnit = unit === "" ? "" : `In ${unit}`;
+  const { model, confidence } = outlook.value;
   return (
     <section class="view" aria-labelledby="part-outlook">
       <h2 id="part-outlook">What this plan can see</h2>
       <div class="row">
-        <TextField
-          id="sigma"
-          class="short"
-          label="Scatter from pass to pass, guessed"
-          value={sigma}
-          onValue={(value) => changeOutlook({ sigma: value })}
-          hint={inUnit}
-          refusal={refusals.value.get("sigma")}
-        />
-        <TextField
-          id="effect"
-          class="short"
-          label="Smallest change worth seeing"
-          value={effect}
-          onValue={(value) => changeOutlook({ effect: value })}
-          hint={inUnit}
-          refusal={refusals.value.get("effect")}
-        />
         <TextField
           id="confidence"
           class="short"
@@ -105,6 +86,7 @@ export function OutlookPanel() {
       ) : (
         <StillNeeded said={said} />
       )}
+      <SearchProgress />
       {said?.plan ? (
         <>
           {"refusal" in said.plan.outlook ? (

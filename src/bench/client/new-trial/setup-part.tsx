@@ -30,7 +30,6 @@ const pass: readonly SetupField[] = [
 ];
 
 const budget: readonly SetupField[] = [
-  { group: "budget", name: "passes", label: "Passes at hand", hint: "Such as 24" },
   { group: "budget", name: "minutes", label: "Minutes at hand", hint: "Such as 120" },
   {
     group: "budget",
