@@ -91,7 +91,7 @@ function answerOf(choice: LayoutChoice, spec: TrialSpec): ChoiceAnswer {
 function costTexts({ cost, runs }: Candidate, spec: TrialSpec): readonly string[] {
   const { budget = {} } = spec;
   const of = (atHand: number | undefined) => (atHand === undefined ? "" : ` of ${formatNumber(atHand)}`);
-  const { minutes, edges, stockMm, hardChanges } = cost;
+  const { minutes, edges, stockMm, setUps } = cost;
   return [
     `${runs} passes${of(budget.passes)}`,
     ...(minutes === null ? [] : [`${formatNumber(minutes, { digits: 3 })} min${of(budget.minutes)}`]),
@@ -99,7 +99,7 @@ function costTexts({ cost, runs }: Candidate, spec: TrialSpec): readonly string[
       ? []
       : [`${edges} ${edges === 1 && budget.edges === undefined ? "edge" : "edges"}${of(budget.edges)}`]),
     ...(stockMm === null ? [] : [`${shown(spec, stockMm, "mm")} of stock`]),
-    ...(hardChanges > 1 ? [`${hardChanges} set-ups`] : []),
+    ...(setUps > 1 ? [`${setUps} set-ups`] : []),
   ];
 }
 

@@ -14,7 +14,15 @@ const factors = [feedFactor, speedFactor, depthFactor, edgeFactor];
 
 function group(told: number, of: number, halfWidth: number | null): GroupFigures {
   const inSigma = halfWidth === null ? null : halfWidth / 0.05;
-  return { told, of, halfWidth, halfWidthInSigma: inSigma, seenInSigma: null, chance: null };
+  return {
+    told,
+    of,
+    halfWidth,
+    halfWidthInSigma: inSigma,
+    seenInSigma: null,
+    standardErrorInSigma: null,
+    chance: null,
+  };
 }
 
 function candidate(id: string, title: string, runs: number, groups: readonly GroupFigures[]): Candidate {
