@@ -72,6 +72,7 @@ export {
   foldChoices,
   grow,
   errorStrata,
+  fewestWholePlots,
   judge,
   kinds,
   layOut,

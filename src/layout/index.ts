@@ -2,6 +2,12 @@ export type { CommonOptions } from "./common-options.ts";
 export { LayoutError, LimitError, type LimitFinding } from "./error.ts";
 export type { Judgement, TermJudgement } from "./judgement.ts";
 export type { Anchor, Layout, LayoutKind, StandardLayout, StandardRun } from "./layout.ts";
+export {
+  fewestWholePlots,
+  type WholePlotPlan,
+  type WholePlotProposal,
+  type WholePlotWish,
+} from "./split-plot/fewest-whole-plots.ts";
 export { strataOf, type Stratum } from "./split-plot/strata.ts";
 export { kinds } from "./kinds.ts";
 export { layOut, type LayoutRequest } from "./lay-out.ts";

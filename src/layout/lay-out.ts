@@ -1,12 +1,13 @@
 import { listed } from "../units/index.ts";
 import { passConditionsOf } from "../cutting/index.ts";
-import type { Factor, Settings, TrialSpec } from "../trial/index.ts";
+import type { Factor, Run, Settings, TrialSpec } from "../trial/index.ts";
 import { LayoutError } from "./error.ts";
 import { kindNamed } from "./kinds.ts";
 import type { CommonOptions } from "./common-options.ts";
 import type { Layout, LayoutContext, Predicate, StandardLayout } from "./layout.ts";
 import { blocksForBorders } from "./order/blocks-for-borders.ts";
 import { cutClock, type CutClock } from "./order/cut-clock.ts";
+import { errorStrata, type ErrorStrata } from "./judge/error-strata.ts";
 import { orderRuns } from "./order/order-runs.ts";
 import { rounded } from "./rounded.ts";
 import { strataOf } from "./split-plot/strata.ts";
@@ -83,7 +84,15 @@ export function inOrder(
     runs,
     orderRules: rules,
     strata: strataOf(runs, factors),
+    ...(factors.some(({ change }) => change === "hard") ? { analysis: analysisOf(runs, factors) } : {}),
   };
+}
+
+/** The tests of main effects, with products of two factors where the runs can tell all of them. */
+function analysisOf(runs: readonly Run[], factors: readonly Factor[]): ErrorStrata {
+  const large = errorStrata(runs, factors, { model: "interactions" });
+  const told = large.terms.every(({ comparedWith }) => !comparedWith.startsWith("not told"));
+  return told ? large : errorStrata(runs, factors, { model: "main" });
 }
 
 export function refuseSameNames(factors: readonly Factor[]): void {

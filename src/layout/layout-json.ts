@@ -22,6 +22,7 @@ export function layoutJson(layout: Layout) {
     aliases: layout.aliases ?? [],
     orderRules: layout.orderRules,
     notes: layout.notes,
+    ...(layout.analysis ? { analysis: layout.analysis } : {}),
     strata: layout.strata.map(({ name, count, df, text }) => ({ name, count, df, text })),
   };
 }

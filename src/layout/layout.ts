@@ -1,6 +1,7 @@
 import type { PassConditions } from "../cutting/index.ts";
 import type { Factor, Run, RunRole, Settings } from "../trial/index.ts";
 import type { CommonOptions } from "./common-options.ts";
+import type { ErrorStrata } from "./judge/error-strata.ts";
 import type { Stratum } from "./split-plot/strata.ts";
 
 /** One run before it has a place in cutting order. */
@@ -73,4 +74,6 @@ export interface Layout extends Omit<StandardLayout, "runs" | "anchor"> {
   readonly orderRules: readonly string[];
   /** Which runs share a block and a whole plot, the coarsest first, the runs themselves last. */
   readonly strata: readonly Stratum[];
+  /** Where a factor is hard to change: how each term will be tested (main effects, and products of two where the runs tell them). */
+  readonly analysis?: ErrorStrata;
 }

@@ -99,7 +99,7 @@ describe("what a factorial refuses", () => {
 
   test("an unknown option, by name, with those known", () => {
     expect(refused({ kind: "factorial", replicate: 2 })).toBe(
-      'layout: "replicate" is not an option of "factorial". It takes blocks, borders, centrePoints, changes, largeChanges, levels, order, protect, replicates, seed and warmUp.',
+      'layout: "replicate" is not an option of "factorial". It takes blocks, borders, centrePoints, changes, largeChanges, levels, order, protect, replicates, seed, warmUp and wholePlots.',
     );
   });
 

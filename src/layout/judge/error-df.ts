@@ -39,7 +39,7 @@ export function errorDf(told: ToldModel): ErrorDf {
     return { wholePlots: 0, runs: free, terms: along.map(() => own), of: () => own };
   }
   const left = leftBetween(told);
-  const wholePlots = rankOf(left, scatter.sizes.length);
+  const wholePlots = rankOf(left, scatter.sizes.length, Math.max(...scatter.sizes));
   const runs = free - wholePlots;
   const spread = wholePlots > 0 && runs > 0 ? componentSpread(told, left) : undefined;
   const equal = scatter.sizes.every((size) => size === scatter.sizes[0]);
@@ -52,7 +52,7 @@ export function errorDf(told: ToldModel): ErrorDf {
     if (wholePlots < 1) return { stratum, df: null };
     if (whole && (equal || runs < 1)) return { stratum, df: wholePlots };
     if (!spread) return { stratum, df: null };
-    return { stratum, df: satterthwaite(total, slopes, spread, wholePlots + runs) };
+    return { stratum, df: satterthwaite(total, slopes, spread, [Math.min(wholePlots, runs), free]) };
   };
   return {
     wholePlots,
@@ -89,16 +89,13 @@ function plotSums(plots: Int32Array, column: Float64Array, sums: Float64Array): 
   }
 }
 
-/** Rank of a positive semidefinite matrix, by Cholesky with the largest diagonal first. */
-function rankOf(matrix: Float64Array, size: number): number {
+/** Rank of a positive semidefinite matrix with entries of this scale, by Cholesky with the largest diagonal first. */
+function rankOf(matrix: Float64Array, size: number, scale: number): number {
   const rest = Float64Array.from(matrix);
-  let largest = 0;
-  for (let place = 0; place < size; place += 1)
-    largest = Math.max(largest, matrix[place * size + place] ?? 0);
   const used = new Uint8Array(size);
   for (let rank = 0; rank < size; rank += 1) {
     let at = -1;
-    let most = 1e-9 * largest;
+    let most = ROUNDING * scale;
     for (let place = 0; place < size; place += 1) {
       const value = rest[place * size + place] ?? 0;
       if (!used[place] && value > most) [at, most] = [place, value];
@@ -162,8 +159,9 @@ function satterthwaite(
   variance: number,
   [setUps, runs]: readonly [number, number],
   [v11, v12, v22]: Spread,
-  most: number,
+  [least, most]: readonly [number, number],
 ): number {
   const spread = setUps * setUps * v11 + 2 * setUps * runs * v12 + runs * runs * v22;
-  return Math.min(most, (2 * variance * variance) / spread);
+  // Never fewer than the poorer stratum has, nor more than both together.
+  return Math.min(most, Math.max(least, (2 * variance * variance) / spread));
 }

@@ -7,6 +7,8 @@ import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
 import { combinations, levelsOf } from "../levels.ts";
+import { dealtToWholePlots, type WholePlotRequest } from "../split-plot/deal-whole-plots.ts";
+import { partOfRun, splittingMasks } from "../split-plot/splitting-masks.ts";
 import { layOutRegular } from "../two-level/lay-out-regular.ts";
 
 const schema = z.strictObject({
@@ -14,6 +16,8 @@ const schema = z.strictObject({
   ...commonShape,
   /** How many levels a quantity gets that has no `levels` of its own: one number for all, or by name. */
   levels: z.union([wholeNumber(2, 50), z.record(z.string(), wholeNumber(2, 50))]).default(2),
+  /** With factors that are hard to change: in how many whole plots (set-ups) the runs are cut; one a replicate and hard setting unless stated. */
+  wholePlots: wholeNumber(1, 1000).optional(),
 });
 
 export const factorial = defineKind({
@@ -30,7 +34,10 @@ export const factorial = defineKind({
       "Take fewer levels, factors or replicates, or a fraction.",
     );
     if (options.replicates % options.blocks !== 0 && lists.every((list) => list.length === 2)) {
-      return inSmallBlocks(factors, options);
+      return dealtToWholePlots("factorial", factors, inSmallBlocks(factors, options), {
+        wholePlots: options.wholePlots,
+        ...whole,
+      });
     }
     const blockOf = blocksOfReplicates("factorial", options.replicates, options.blocks);
     const rows = combinations(lists);
@@ -43,12 +50,49 @@ export const factorial = defineKind({
         settings: Object.fromEntries(factors.map((factor, index) => [factor.name, row[index] ?? ""])),
       })),
     );
-    return {
+    const standard = {
       runs: numbered([...runs, ...centreRuns("factorial", factors, options.centrePoints, options.blocks)]),
       notes: centreNotes(factors, options.centrePoints),
     };
+    return dealtToWholePlots("factorial", factors, standard, {
+      wholePlots: options.wholePlots,
+      ...halvingsOf(factors, lists),
+    });
   },
 });
+
+type Halvings = Pick<WholePlotRequest, "halvings" | "partsOf">;
+
+/** Whole plots that stay whole. */
+const whole: Halvings = { halvings: 0, partsOf: () => () => 0 };
+
+/** Whole plots can be halved where every easy factor has two levels: by products of as many of them as can be had. */
+function halvingsOf(factors: readonly Factor[], lists: readonly (readonly Setting[])[]): Halvings {
+  const easy = factors
+    .map((factor, place) => ({ factor, list: lists[place] ?? [] }))
+    .filter(({ factor }) => factor.change !== "hard");
+  if (easy.some(({ list }) => list.length !== 2)) return whole;
+  const masks = easy.map((_, place) => 1 << place);
+  const design = { bits: easy.length, masks, signs: masks.map(() => 1 as const) };
+  return {
+    halvings: easy.length,
+    partsOf: (count) => {
+      const chosen = splittingMasks(
+        easy.map(({ factor }) => factor),
+        design,
+        count,
+      );
+      return ({ settings }) =>
+        partOfRun(
+          chosen,
+          easy.reduce(
+            (run, { factor, list }, place) => run | (settings[factor.name] === list[1] ? 1 << place : 0),
+            0,
+          ),
+        );
+    },
+  };
+}
 
 /** Two levels throughout: replicates can be cut into blocks that confound only effects of high order. */
 function inSmallBlocks(factors: readonly Factor[], options: z.output<typeof schema>): StandardLayout {

@@ -2,6 +2,11 @@ import { z } from "zod";
 import { commonShape, wholeNumber } from "../common-options.ts";
 import { defineKind } from "../define-kind.ts";
 import { fractionOf, type FractionRequest } from "../two-level/fraction-design.ts";
+import { partOfRun, splittingMasks } from "../split-plot/splitting-masks.ts";
+import { dealtToWholePlots } from "../split-plot/deal-whole-plots.ts";
+import type { Factor } from "../../trial/index.ts";
+import { rankOf } from "../two-level/aliases.ts";
+import type { RegularDesign } from "../two-level/regular-design.ts";
 import { layOutRegular } from "../two-level/lay-out-regular.ts";
 
 const schema = z.strictObject({
@@ -19,7 +24,15 @@ const schema = z.strictObject({
   foldOver: z.string().default("none"),
   /** Aliases are listed for effects of up to so many factors. */
   aliasOrder: wholeNumber(1, 6).default(2),
+  /** With factors that are hard to change: in how many whole plots (set-ups) the runs are cut. Fewer than their settings are had by a fraction of the hard factors. */
+  wholePlots: wholeNumber(1, 1024).optional(),
 });
+
+/** How often a whole plot can be halved: as often as bits are left beside those of the hard factors. */
+function halvingsOf(factors: readonly Factor[], design: RegularDesign): number {
+  const hard = design.masks.filter((_, place) => factors[place]?.change === "hard");
+  return hard.length === 0 ? 0 : design.bits - rankOf(hard);
+}
 
 export type FractionOptions = z.output<typeof schema>;
 
@@ -30,6 +43,17 @@ export const fraction = defineKind({
   schema,
   layOut: (factors, options) => {
     const request: FractionRequest = options;
-    return layOutRegular("fraction", factors, fractionOf(factors, request), options);
+    const design = fractionOf(factors, request);
+    const standard = layOutRegular("fraction", factors, design, options);
+    const whole = options.replicates % options.blocks === 0;
+    const halvings = whole ? halvingsOf(factors, design) : 0;
+    return dealtToWholePlots("fraction", factors, standard, {
+      wholePlots: options.wholePlots,
+      halvings,
+      partsOf: (count) => {
+        const masks = splittingMasks(factors, design, count);
+        return (run) => partOfRun(masks, (run.standard - 1) % 2 ** design.bits);
+      },
+    });
   },
 });

@@ -1,6 +1,8 @@
 import type { Factor } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
-import { rankOf } from "./aliases.ts";
+import { listed } from "../../units/index.ts";
+import { plotBitsRange, refuseConstantInPlots, splitPlotFraction } from "../split-plot/split-fraction.ts";
+import { dependences, placesIn, rankOf } from "./aliases.ts";
 import { readGenerators } from "./generator-text.ts";
 import { minimumAberration } from "./minimum-aberration.ts";
 import { resolutionOf, type RegularDesign } from "./regular-design.ts";
@@ -10,6 +12,10 @@ export interface FractionRequest {
   readonly resolution?: number | undefined;
   readonly generators?: readonly string[] | undefined;
   readonly part: number;
+  /** Given where factors that are hard to change are to move only between whole plots; left out, all factors count as easy. */
+  readonly replicates?: number | undefined;
+  /** Whole plots in all, over the replicates. */
+  readonly wholePlots?: number | undefined;
   readonly foldOver: string;
 }
 
@@ -26,8 +32,9 @@ export function fractionOf(factors: readonly Factor[], request: FractionRequest)
       `layout.part: ${request.part} of ${parts} fractions; give a number from 1 to ${parts}.`,
     );
   }
+  const made = dependences(base.masks).map((word) => Math.max(...placesIn(word)));
   const signs = base.signs.map((sign, place): 1 | -1 => {
-    const generated = place - base.bits;
+    const generated = made.indexOf(place);
     const turned = generated >= 0 && ((request.part - 1) >> generated) & 1;
     return turned ? (sign > 0 ? -1 : 1) : sign;
   });
@@ -44,21 +51,73 @@ function baseFraction(factors: readonly Factor[], request: FractionRequest): Reg
   }
   if (generators) {
     if (asked > 1) refuseBoth();
-    return fromGenerators(factors, generators);
+    const made = fromGenerators(factors, generators);
+    if (request.replicates !== undefined) refuseConstantInPlots(factors, made);
+    return made;
   }
   if (asked > 1) refuseBoth();
   const bits =
     runs === undefined
-      ? bitsForResolution(factors.length, resolution ?? DEFAULT_RESOLUTION)
+      ? bitsForResolution(factors, resolution ?? DEFAULT_RESOLUTION, request)
       : bitsForRuns(factors.length, runs);
-  return searched(factors.length, bits);
+  const found = searched(factors, bits, request);
+  if (found) return found;
+  return refuseSplitPlot(factors, bits, request);
 }
 
 function refuseBoth(): never {
   throw new LayoutError('layout "fraction": give one of "runs", "resolution" and "generators", not several.');
 }
 
-function searched(factors: number, bits: number): RegularDesign {
+/** The fraction of minimum aberration; where factors are hard to change, among those whose whole plots they fit. */
+function searched(
+  factors: readonly Factor[],
+  bits: number,
+  request: Pick<FractionRequest, "wholePlots" | "replicates">,
+): RegularDesign | undefined {
+  const hard = factors.filter(({ change }) => change === "hard").length;
+  const inPlots = request.replicates !== undefined && hard > 0 && hard < factors.length;
+  if (!inPlots) return plainFraction(factors.length, bits);
+  const plotBits = plotBitsFor(hard, bits, request);
+  return plotBits === undefined ? undefined : splitPlotFraction(factors, bits, plotBits);
+}
+
+/** Bits of the hard factors: all of them where the whole plots asked for are enough, else as many as those hold. */
+function plotBitsFor(
+  hard: number,
+  bits: number,
+  { wholePlots, replicates = 1 }: Pick<FractionRequest, "wholePlots" | "replicates">,
+): number | undefined {
+  const { least, most } = plotBitsRange(hard);
+  if (wholePlots === undefined) return Math.max(least, Math.min(most, bits - 1));
+  // Fewer whole plots than replicates hold several replicates each: the fewest together that leave enough settings.
+  for (let together = 1; together <= replicates; together += 1) {
+    if (replicates % together !== 0) continue;
+    const settings = Math.log2((wholePlots * together) / replicates);
+    if (Number.isInteger(settings) && settings >= least) return Math.min(most, settings);
+  }
+  return undefined;
+}
+
+function refuseSplitPlot(
+  factors: readonly Factor[],
+  bits: number,
+  { wholePlots, replicates = 1 }: Pick<FractionRequest, "wholePlots" | "replicates">,
+): never {
+  const hard = factors.filter(({ change }) => change === "hard");
+  const { least } = plotBitsRange(hard.length);
+  const names = listed(hard.map(({ name }) => name));
+  const works = Array.from({ length: Math.max(0, bits - least + 1) }, (_, index) => least + index)
+    .filter((own) => splitPlotFraction(factors, bits, Math.min(own, hard.length)) !== undefined)
+    .map((own) => replicates * 2 ** own);
+  throw new LayoutError(
+    works.length > 0
+      ? `layout.wholePlots: ${2 ** bits * replicates} runs can't be cut in ${wholePlots ?? replicates * 2 ** least} whole plots that tell ${names}. Take ${listed(works.map(String), "or")}.`
+      : `layout.runs: ${2 ** bits} runs can't hold ${factors.length} factors of which ${names} move${hard.length === 1 ? "s" : ""} only between whole plots. Take ${2 ** (bits + 1)} runs, or mark fewer factors as hard to change.`,
+  );
+}
+
+function plainFraction(factors: number, bits: number): RegularDesign {
   const basic = Array.from({ length: bits }, (_, bit) => 1 << bit);
   const masks = [...basic, ...minimumAberration(factors, bits)];
   return { bits, masks, signs: masks.map(() => 1) };
@@ -97,11 +156,17 @@ function bitsForRuns(factors: number, runs: number): number {
   );
 }
 
-function bitsForResolution(factors: number, resolution: number): number {
+function bitsForResolution(
+  named: readonly Factor[],
+  resolution: number,
+  request: Pick<FractionRequest, "wholePlots" | "replicates">,
+): number {
+  const factors = named.length;
   const least = Math.ceil(Math.log2(factors + 1));
   let best = 0;
   for (let bits = least; bits < factors && 2 ** bits <= MOST_FRACTION_RUNS; bits += 1) {
-    const reached = resolutionOf(searched(factors, bits)) ?? 0;
+    const found = searched(named, bits, request);
+    const reached = found ? (resolutionOf(found) ?? 0) : 0;
     best = Math.max(best, reached);
     if (reached >= resolution) return bits;
   }
