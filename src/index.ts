@@ -106,6 +106,9 @@ export type { TermCorrelations } from "./layout/index.ts";
 export {
   bendIntervals,
   compareLevels,
+  equivalence,
+  equivalencePower,
+  equivalenceRuns,
   fitCurve,
   fitJson,
   fitLinear,
@@ -141,6 +144,7 @@ export type {
   Coefficient,
   Comparison,
   Effect,
+  Equivalence,
   Fit,
   Heredity,
   Interval,

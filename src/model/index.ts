@@ -93,12 +93,22 @@ export type {
   TwoStageOptions,
   TwoStageScreening,
 } from "./screening/index.ts";
-export { compareLevels } from "./comparison/index.ts";
+export {
+  compareLevels,
+  equivalence,
+  equivalencePower,
+  equivalenceRuns,
+  holmAdjusted,
+} from "./comparison/index.ts";
 export type {
   ComparedLevel,
   CompareOptions,
   Comparison,
   ComparisonMethod,
+  Equivalence,
+  EquivalenceOptions,
+  EquivalencePlan,
+  EquivalentPair,
   LevelPair,
   OverallTest,
 } from "./comparison/index.ts";

@@ -99,6 +99,16 @@ describe("trycut compare", () => {
     expect(pairs[0].ratio).toBeCloseTo(1.22799588, 8);
   });
 
+  test("--margin adds whether the levels are alike within it; it is never assumed", async () => {
+    const words = ["--response", "Ra", "--factor", "edge"];
+    expect(await answer(words, edges)).not.toHaveProperty("equivalence");
+    const { said } = await compare([...words, "--margin", "0.3", "--json"], edges);
+    expect(JSON.parse(said)).toMatchObject({ equivalence: { margin: 0.3, pairs: [{ verdict: "within" }] } });
+    const refused = await compare([...words, "--margin", "0"], edges);
+    expect(refused).toMatchObject({ code: 1 });
+    expect(refused.complaints).toMatch(/margin 0; expected the largest difference that counts as none/u);
+  });
+
   test("for a person: intervals first, then the numbers and the method", async () => {
     const { said } = await compare(["--response", "Ra", "--factor", "edge"], edges);
     expect(said).toMatch(

@@ -1,15 +1,23 @@
 import {
   compareLevels,
+  equivalence,
   isInterval,
   observeTable,
   type Comparison,
+  type Equivalence,
   type Observations,
 } from "../../model/index.ts";
 import { readTable } from "../../store/index.ts";
 import { formatNumber, listed } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { UsageError } from "../error.ts";
-import { namesOption, probabilityOption, requiredOption, textOption } from "../option-values.ts";
+import {
+  namesOption,
+  numberOption,
+  probabilityOption,
+  requiredOption,
+  textOption,
+} from "../option-values.ts";
 import { readText } from "../read-file.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
@@ -34,6 +42,7 @@ export const compareVerb: Verb = {
     "  --unequal            each level with a scatter of its own",
     "  --ranks              by the order of the readings alone",
     "  --holm               p by Holm’s steps in place of Tukey’s or Dunnett’s",
+    "  --margin 0.1         also say whether the levels are alike within this difference (with --log: this factor, above 1)",
     "  --confidence 0.95    of the intervals together",
   ].join("\n"),
   options: {
@@ -47,6 +56,7 @@ export const compareVerb: Verb = {
     unequal: { type: "boolean" },
     ranks: { type: "boolean" },
     holm: { type: "boolean" },
+    margin: { type: "string" },
     confidence: { type: "string" },
   },
   words: [1, 1],
@@ -56,17 +66,24 @@ export const compareVerb: Verb = {
     const table = readTable(await readText(file, terminal), { file });
     const factor = factorTyped(table, options, response);
     const observations = observed(table, options, { response, factor });
-    const comparison = compareLevels(observations, {
+    const margin = numberOption(options, "margin");
+    const common = {
       factor,
       control: textOption(options, "with"),
       log: options["log"] === true,
-      scatter: options["unequal"] === true ? "unequal" : "alike",
+      scatter: options["unequal"] === true ? ("unequal" as const) : ("alike" as const),
+      confidence,
+    };
+    const comparison = compareLevels(observations, {
+      ...common,
       by: options["ranks"] === true ? "ranks" : "means",
       adjust: options["holm"] === true ? "holm" : "simultaneous",
-      confidence,
     });
-    if (json) terminal.out(JSON.stringify(comparisonJson(comparison)));
-    else terminal.out(comparisonText(comparison, terminal.width));
+    if (margin !== undefined && options["ranks"] === true)
+      throw new UsageError("--margin goes by means; leave out --ranks.");
+    const alike = margin === undefined ? null : equivalence(observations, { ...common, margin });
+    if (json) terminal.out(JSON.stringify(comparisonJson(comparison, alike)));
+    else terminal.out(comparisonText(comparison, alike, terminal.width));
     return 0;
   },
 };
@@ -112,7 +129,7 @@ function factorTyped(table: Table, options: OptionValues, response: string): str
   );
 }
 
-function comparisonJson(comparison: Comparison) {
+function comparisonJson(comparison: Comparison, alike: Equivalence | null) {
   return {
     pairs: comparison.pairs.map(({ from, to, as, value, p }) => ({
       from,
@@ -133,14 +150,33 @@ function comparisonJson(comparison: Comparison) {
     method: comparison.methodText,
     confidence: comparison.confidence,
     notes: comparison.notes,
+    ...(alike === null ? {} : { equivalence: equivalenceJson(alike) }),
+  };
+}
+
+function equivalenceJson({ margin, pairs, methodText }: Equivalence) {
+  return {
+    margin,
+    pairs: pairs.map(({ from, to, as, value, verdict, p, runsToTell }) => ({
+      from,
+      to,
+      [as]: value.estimate,
+      low: isInterval(value) ? value.low : null,
+      high: isInterval(value) ? value.high : null,
+      verdict,
+      p,
+      runsToTell,
+    })),
+    method: methodText,
   };
 }
 
 /** Intervals first, what else there is to know next, the numbers behind it last. */
-function comparisonText(comparison: Comparison, width: number): string {
+function comparisonText(comparison: Comparison, alike: Equivalence | null, width: number): string {
   const bullet = (text: string) => wrapped(`- ${text}`, width, { indent: "  " });
   return [
     ...comparison.pairs.map(({ sentence }) => bullet(sentence)),
+    ...(alike?.pairs ?? []).map(({ sentence }) => bullet(sentence)),
     ...(comparison.overall === null ? [] : [bullet(comparison.overall.text)]),
     ...comparison.notes.map(bullet),
     "",
@@ -149,7 +185,7 @@ function comparisonText(comparison: Comparison, width: number): string {
     "",
     levelTable(comparison),
     "",
-    wrapped(comparison.methodText, width),
+    wrapped([comparison.methodText, alike?.methodText ?? ""].join(" ").trim(), width),
   ].join("\n");
 }
 
