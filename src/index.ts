@@ -109,6 +109,7 @@ export {
   equivalence,
   equivalencePower,
   equivalenceRuns,
+  findTransform,
   fitCurve,
   fitJson,
   fitLinear,

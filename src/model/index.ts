@@ -112,6 +112,8 @@ export type {
   LevelPair,
   OverallTest,
 } from "./comparison/index.ts";
+export { findTransform } from "./transform/index.ts";
+export type { Transform, TransformChoice } from "./transform/index.ts";
 export { unequalScatter } from "./dispersion/index.ts";
 export type { UnequalScatter } from "./dispersion/index.ts";
 

@@ -1,4 +1,5 @@
 import {
+  findTransform,
   fitJson,
   fitLinear,
   fitPowerLaw,
@@ -8,11 +9,13 @@ import {
   type ModelKind,
   type Observations,
   type Term,
+  type Transform,
 } from "../../model/index.ts";
 import { fitRemarks } from "../../review/index.ts";
 import { readTable } from "../../store/index.ts";
 import type { Settings } from "../../trial/index.ts";
 import { RefusedError, UsageError } from "../error.ts";
+import { wrapped } from "../aligned-table.ts";
 import { fitText } from "../fit-text.ts";
 import {
   choiceOption,
@@ -29,7 +32,7 @@ import type { OptionValues, Verb } from "../verb.ts";
 
 const models: readonly ModelKind[] = ["main", "interactions", "surface", "power-law"];
 /** Planned and not here yet: refused by name, so that nobody reads an answer that left them out. */
-const laterOptions = ["random", "find-transform", "small-sample"];
+const laterOptions = ["random", "small-sample"];
 
 export const fitVerb: Verb = {
   name: "fit",
@@ -50,6 +53,7 @@ export const fitVerb: Verb = {
     "  --through-origin     no intercept",
     "  --coded              coefficients for factors coded −1 to +1",
     "  --confidence 0.95    of the intervals",
+    "  --find-transform     the power of the response that fits best, and whether logarithms or none will do",
     "  --screen             with few runs: which terms do something, with every model that does about as well;",
     "                       strong, weak or none says which main effects a product asks for",
     '  --at JSON            predict there, such as \'{"feed":0.15,"edge":"used"}\', or a list of such',
@@ -82,6 +86,7 @@ export const fitVerb: Verb = {
     const at = textOption(options, "at");
     const predictions: readonly Settings[] =
       at === undefined ? [] : settingsFromJson(parsedJson(at, "--at"), "--at");
+    const transform = options["find-transform"] === true ? findTransform(fit) : null;
     const remarks = fitRemarks(fit, { predictions });
     const heredity = choiceOption(options, "screen", heredities);
     const screened =
@@ -90,6 +95,7 @@ export const fitVerb: Verb = {
       terminal.out(
         JSON.stringify({
           ...fitJson(fit, { at: predictions }),
+          ...transformJson(transform),
           ...(screened ? { screening: screened } : {}),
           remarks,
         }),
@@ -98,6 +104,7 @@ export const fitVerb: Verb = {
       terminal.out(
         [
           fitText(fit, remarks, predictions, terminal.width),
+          ...(transform ? [wrapped(transform.text, terminal.width)] : []),
           ...(screened ? [screeningText(screened, terminal.width)] : []),
         ].join("\n\n"),
       );
@@ -138,6 +145,12 @@ function observationsOf(table: ReturnType<typeof readTable>, options: OptionValu
 
 function takesLogarithms(options: OptionValues): boolean {
   return options["log"] === true || options["model"] === "power-law";
+}
+
+function transformJson(transform: Transform | null) {
+  if (transform === null) return {};
+  const { lambda, low, high, choices, text } = transform;
+  return { transform: { lambda, low, high, choices, text } };
 }
 
 function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit {

@@ -1,0 +1,184 @@
+import {
+  brentMinimum,
+  brentRoot,
+  chiSquareTail,
+  chiSquareUpperQuantile,
+  refitter,
+} from "../../numerics/index.ts";
+import type { Trial } from "../../trial/index.ts";
+import { modelError } from "../error.ts";
+import { fitLinear } from "../fit-linear.ts";
+import type { FitOptions } from "../fit-options.ts";
+import type { Fit } from "../fit.ts";
+import type { Observations } from "../observations.ts";
+import { toldMatrix } from "../term-values.ts";
+import { growthOfScatter } from "./growth-of-scatter.ts";
+import { choiceNames, transformSentence } from "./transform-text.ts";
+
+/** A transformation with a meaning in the shop, and what the readings say of it. */
+export interface TransformChoice {
+  readonly name: "logarithm" | "none" | "square root" | "reciprocal";
+  readonly lambda: number;
+  /** Twice the log-likelihood lost against the best power. */
+  readonly deviance: number;
+  /** The chance of losing so much where this power is the right one (χ², 1 degree of freedom). */
+  readonly p: number;
+  /** True where the power lies outside the interval: the readings object to it. */
+  readonly objectedTo: boolean;
+}
+
+/** The power of the response at which a model of these terms fits best, with its interval. */
+export interface Transform {
+  readonly response: { readonly name: string; readonly unit: string };
+  readonly lambda: number;
+  /** An end at −5 or 5 means that the interval goes on beyond. */
+  readonly low: number;
+  readonly high: number;
+  readonly confidence: number;
+  /** The physical choice first. */
+  readonly choices: readonly TransformChoice[];
+  /** The first choice that the readings do not object to; null where they object to all. */
+  readonly offered: TransformChoice | null;
+  /** Points of the profile for a figure: power and log-likelihood less its largest value. */
+  readonly profile: readonly { readonly lambda: number; readonly logLikelihood: number }[];
+  /** How far the log-likelihood may fall within the interval. */
+  readonly drop: number;
+  readonly text: string;
+  readonly notes: readonly string[];
+}
+
+/** Powers are looked for from −5 to 5; nothing beyond has a meaning. */
+const most = 5;
+
+/**
+ * Finds the power λ of the response (0 stands for the logarithm) at which a linear model with normal scatter fits best, by the profile likelihood, with its interval.
+ * A power has no meaning in the shop by itself, so the physical choices come first: logarithms where scatter grows with size, else none, square root, reciprocal, each
+ * with what the readings say of it. Terms, blocks and named sets are those of `fitLinear`; a fit may be given, whose terms are taken.
+ * Refused: readings of zero or less, readings all alike, no run left to show the scatter.
+ *
+ * Accuracy: λ and its ends to 1e-8 of the likelihood's own shape; the interval is that of χ² with one degree of freedom, for many runs.
+ * Source: Box and Cox 1964, Journal of the Royal Statistical Society B 26, 211–252.
+ * Example: their survival times, poison and treatment added: −0.750, 95 % −1.138 to −0.356: the reciprocal, a rate of dying.
+ */
+export function findTransform(
+  source: Trial | Observations | Fit,
+  options: Omit<FitOptions, "log" | "coded" | "weights" | "throughOrigin"> = {},
+): Transform {
+  const fit = "predict" in source ? source : fitLinear(source, { ...options, coded: true });
+  requireFit(fit);
+  const values = fit.rows.map((row) => Math.log(positive(row.value, row.run, fit)));
+  const profile = profileOf(fit, values);
+  const best = bestPower(profile);
+  const peak = -best.value;
+  const confidence = fit.confidence;
+  const drop = chiSquareUpperQuantile(1 - confidence, 1) / 2;
+  const miss = (lambda: number): number => peak - profile(lambda) - drop;
+  const end = (bound: number): number =>
+    miss(bound) <= 0
+      ? bound
+      : brentRoot(miss, Math.min(best.at, bound), Math.max(best.at, bound), { tolerance: 1e-9 });
+  const [low, high] = [end(-most), end(most)];
+  const growth = growthOfScatter(fit);
+  const choices = choiceNames(growth).map(({ name, lambda }): TransformChoice => {
+    const deviance = Math.max(0, 2 * (peak - profile(lambda)));
+    return {
+      name,
+      lambda,
+      deviance,
+      p: chiSquareTail(deviance, 1),
+      objectedTo: lambda < low || lambda > high,
+    };
+  });
+  const offered = choices.find(({ objectedTo }) => !objectedTo) ?? null;
+  const found = { response: fit.response, lambda: best.at, low, high, confidence, choices, offered };
+  return {
+    ...found,
+    profile: profilePoints(profile, peak, low, high),
+    drop,
+    text: transformSentence(found, growth),
+    notes: fit.rows.some(({ readings }) => readings > 1)
+      ? ["Readings of one run were averaged before the power was looked for."]
+      : [],
+  };
+}
+
+function requireFit(fit: Fit): void {
+  if (fit.kind === "power-law" || fit.logScale)
+    throw modelError(
+      "a fit on logarithms to find a transformation for",
+      "a fit of the response itself",
+      "Leave the logarithm out: it is one of the powers that are tried.",
+    );
+  if (fit.weights !== null)
+    throw modelError("a weighted fit to find a transformation for", "rows that count alike");
+  if (fit.throughOrigin)
+    throw modelError("a fit through the origin to find a transformation for", "a model with an intercept");
+  if (fit.residualDf < 1)
+    throw modelError(
+      `${fit.rows.length} runs for ${fit.coefficients.length} terms`,
+      "runs left over to show the scatter",
+      "Ask for fewer terms, or cut replicates.",
+    );
+  if (fit.residualSd === 0)
+    throw modelError("runs that the model meets exactly", "runs with scatter", "Read with more digits.");
+}
+
+function positive(value: number, run: number, fit: Fit): number {
+  if (value > 0) return value;
+  throw modelError(
+    `run ${run}: ${fit.response.name} ${value}`,
+    "readings above zero to find a power for",
+    "A power of zero or less has no meaning here: fit the response as it is, or void the reading with its reason.",
+  );
+}
+
+/** Log-likelihood of a power, the model's coefficients and the scatter at their best, up to a constant. */
+function profileOf(fit: Fit, logs: readonly number[]): (lambda: number) => number {
+  const matrix = toldMatrix(fit);
+  const columns = fit.coefficients.map((_, k) => ({ high: Float64Array.from(matrix, (row) => row[k]) }));
+  const { refit } = refitter(columns);
+  const rows = logs.length;
+  const centre = logs.reduce((sum, value) => sum + value, 0) / rows;
+  // In units of the geometric mean, so that sums of squares of different powers compare and nothing overflows.
+  const relative = logs.map((value) => value - centre);
+  return (lambda) => {
+    const scaled = Float64Array.from(relative, (value) =>
+      Math.abs(lambda * value) < 1e-8
+        ? value * (1 + (lambda * value) / 2)
+        : Math.expm1(lambda * value) / lambda,
+    );
+    const { residualSumOfSquares } = refit(scaled);
+    const size = scaled.reduce((sum, value) => sum + value * value, 0);
+    // Readings over so many powers of ten that they overflow are as good as impossible; runs that are met exactly are met to rounding.
+    if (!Number.isFinite(size) || !Number.isFinite(residualSumOfSquares)) return -1e9;
+    return (-rows / 2) * Math.log(Math.max(residualSumOfSquares, 1e-28 * size));
+  };
+}
+
+/** Looked for between the neighbours of the best of 41 powers, since a likelihood may have several peaks. */
+function bestPower(profile: (lambda: number) => number): { readonly at: number; readonly value: number } {
+  const step = most / 20;
+  let from = -most;
+  for (let k = 0; k <= 40; k++) if (profile(-most + k * step) > profile(from)) from = -most + k * step;
+  return brentMinimum(
+    (lambda) => -profile(lambda),
+    Math.max(-most, from - step),
+    Math.min(most, from + step),
+    { tolerance: 1e-10 },
+  );
+}
+
+function profilePoints(
+  profile: (lambda: number) => number,
+  peak: number,
+  low: number,
+  high: number,
+): Transform["profile"] {
+  const room = Math.max(0.4 * (high - low), 0.2);
+  const from = Math.max(-most, Math.min(low - room, -1.2));
+  const to = Math.min(most, Math.max(high + room, 1.2));
+  return Array.from({ length: 121 }, (_, i) => {
+    const lambda = from + ((to - from) * i) / 120;
+    return { lambda, logLikelihood: profile(lambda) - peak };
+  });
+}
