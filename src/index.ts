@@ -131,6 +131,8 @@ export {
   proofVerdict,
   recipes,
   ridgePath,
+  scatterFromReplicates,
+  scatterFromResiduals,
   secondOpinion,
   settingFor,
   squared,

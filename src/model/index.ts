@@ -114,8 +114,24 @@ export type {
 } from "./comparison/index.ts";
 export { findTransform } from "./transform/index.ts";
 export type { Transform, TransformChoice } from "./transform/index.ts";
-export { unequalScatter } from "./dispersion/index.ts";
-export type { UnequalScatter } from "./dispersion/index.ts";
+export {
+  logVarianceMoments,
+  scatterFromReplicates,
+  scatterFromResiduals,
+  unequalScatter,
+} from "./dispersion/index.ts";
+export type {
+  LogVarianceMoments,
+  ResidualScatter,
+  ResidualScatterEffect,
+  ResidualScatterOptions,
+  ScatterCell,
+  ScatterEffect,
+  ScatterFit,
+  ScatterOf,
+  ScatterOptions,
+  UnequalScatter,
+} from "./dispersion/index.ts";
 
 export { ModelError } from "./error.ts";
 
