@@ -35,6 +35,29 @@ describe("an orthogonal array", () => {
     [64, many(63, 2)],
     [64, many(21, 4)],
     [81, many(40, 3)],
+    [12, [3, ...many(4, 2)]],
+    [12, [6, 2, 2]],
+    [12, [4, 3]],
+    [16, [8, ...many(8, 2)]],
+    [16, [...many(4, 4), ...many(3, 2)]],
+    [18, [6, ...many(6, 3)]],
+    [27, [9, ...many(9, 3)]],
+    [32, [8, ...many(24, 2)]],
+    [32, [16, ...many(16, 2)]],
+    [32, [...many(9, 4), ...many(4, 2)]],
+    [36, many(35, 2)],
+    [36, [...many(4, 2), ...many(13, 3)]],
+    [36, [4, ...many(13, 3)]],
+    [36, [6, 2, 2, ...many(12, 3)]],
+    [36, [12, ...many(12, 3)]],
+    [54, [6, ...many(24, 3)]],
+    [64, [...many(20, 4), ...many(3, 2)]],
+    [64, many(9, 8)],
+    [64, [...many(8, 8), ...many(7, 2)]],
+    [64, [8, ...many(4, 4), ...many(8, 2)]],
+    [81, many(10, 9)],
+    [81, [...many(9, 9), ...many(4, 3)]],
+    [81, [27, ...many(27, 3)]],
   ])("of %i runs holds its columns, every pair of levels equally often", (runs, levels) => {
     const factors = factorsOf(...levels);
     const layout = plan(factors, { runs });
@@ -90,8 +113,8 @@ describe("an orthogonal array", () => {
     expect(() => plan(factorsOf(2, 3, 3), { runs: 9 })).toThrow(
       'layout "orthogonal-array": no array of 9 runs holds factors 1 of 2 levels and 2 of 3 levels. These do: 18, 36 and 54 runs.',
     );
-    expect(() => plan(factorsOf(6, 2))).toThrow(
-      'layout "orthogonal-array": no array here holds factors 1 of 6 levels and 1 of 2 levels. Change the levels, or use "optimal".',
+    expect(() => plan(factorsOf(10, 2))).toThrow(
+      'layout "orthogonal-array": no array here holds factors 1 of 10 levels and 1 of 2 levels. Change the levels, or use "optimal".',
     );
   });
 });

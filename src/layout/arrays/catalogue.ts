@@ -1,5 +1,5 @@
-import { hadamard } from "../algebra/hadamard.ts";
-import { eighteen, fiftyFour, thirtySix } from "./difference-array.ts";
+import { overEighteen, overTwelve, rowsOfEighteen, rowsOfTwelve, signColumns } from "./difference-array.ts";
+import { disjointSubspaces } from "./disjoint-subspaces.ts";
 import { linearColumns, projectivePoints, type ArrayColumns, type Point } from "./linear-array.ts";
 
 /** An array: how many columns of each number of levels, and how it is made for a wanted number of each. */
@@ -23,61 +23,6 @@ function linear(levels: number, dimension: number): ArrayPlan {
   };
 }
 
-/** Two and four levels together: a line of three two-level columns a, b, ab makes one of four levels (Addelman 1962). */
-function twoAndFour(dimension: number): ArrayPlan {
-  const points = projectivePoints(2, dimension);
-  return {
-    runs: 2 ** dimension,
-    holds: (wanted) => {
-      const four = wanted.get(4) ?? 0;
-      if (![...wanted.keys()].every((levels) => levels === 2 || levels === 4) || four === 0) return false;
-      return disjointLines(points, four) !== undefined && (wanted.get(2) ?? 0) <= points.length - 3 * four;
-    },
-    columns: (wanted) => {
-      const lines = disjointLines(points, wanted.get(4) ?? 0) ?? [];
-      const used = new Set(lines.flat().map((point) => point.join()));
-      const two = (list: readonly Point[]) => linearColumns(2, dimension, list);
-      return new Map([
-        [2, two(points.filter((point) => !used.has(point.join())))],
-        [
-          4,
-          lines.map(([a = [], b = []]) => {
-            const [first = [], second = []] = two([a, b]);
-            return first.map((level, run) => 2 * level + (second[run] ?? 0));
-          }),
-        ],
-      ]);
-    },
-  };
-}
-
-/** So many lines without a common point, by backtracking in a fixed order; undefined where they run out. */
-function disjointLines(points: readonly Point[], count: number): readonly (readonly Point[])[] | undefined {
-  let steps = 0;
-  const codes = points.map((point) => point.reduce((sum, value, place) => sum + (value << place), 0));
-  const search = (free: readonly number[], left: number): number[][] | undefined => {
-    if (left === 0) return [];
-    if (free.length < 3 * left || steps > 20_000) return undefined;
-    const [first = 0] = free;
-    for (const second of free.slice(1)) {
-      steps += 1;
-      const third = first ^ second;
-      if (third < second || !free.includes(third)) continue;
-      const rest = search(
-        free.filter((code) => code !== first && code !== second && code !== third),
-        left - 1,
-      );
-      if (rest) return [[first, second, third], ...rest];
-    }
-    return search(free.slice(1), left);
-  };
-  const found = search(
-    [...codes].sort((one, other) => one - other),
-    count,
-  );
-  return found?.map((line) => line.map((code) => points[codes.indexOf(code)] ?? []));
-}
-
 function fixed(runs: number, make: () => ArrayColumns): ArrayPlan {
   const byLevels = () => {
     const found = new Map<number, (readonly number[])[]>();
@@ -97,31 +42,112 @@ function fixed(runs: number, make: () => ArrayColumns): ArrayPlan {
   };
 }
 
-function twelve(): ArrayColumns {
-  const rows = hadamard(12) ?? [];
-  return Array.from({ length: 11 }, (_, column) => rows.map((row) => ((row[column + 1] ?? 0) > 0 ? 1 : 0)));
+/**
+ * Every column of a linear array over q^d elements is q^d levels, or in its place the columns of q levels into which its digits
+ * split: 16 runs hold 4^a 2^(15 − 3a), 81 runs 9^a 3^(40 − 4a) (Addelman, Technometrics 4, 1962).
+ */
+function nested(levels: number, dimension: number, base: number): ArrayPlan {
+  const most = (levels ** dimension - 1) / (levels - 1);
+  const each = (levels - 1) / (base - 1);
+  const digits = Math.round(Math.log(levels) / Math.log(base));
+  return {
+    runs: levels ** dimension,
+    holds: (wanted) => {
+      const whole = wanted.get(levels) ?? 0;
+      return (
+        [...wanted.keys()].every((own) => own === levels || own === base) &&
+        whole <= most &&
+        (wanted.get(base) ?? 0) <= (most - whole) * each
+      );
+    },
+    columns: (wanted) => {
+      const whole = wanted.get(levels) ?? 0;
+      const all = linearColumns(levels, dimension, projectivePoints(levels, dimension));
+      const points = projectivePoints(base, digits);
+      const split = all
+        .slice(whole)
+        .flatMap((column) => points.map((point) => column.map((level) => digitSum(level, point, base))));
+      return new Map([
+        [levels, all.slice(0, whole)],
+        [base, split],
+      ]);
+    },
+  };
+}
+
+/** The inner product of a level's digits with a point, modulo a prime base. */
+function digitSum(level: number, point: Point, base: number): number {
+  return (
+    point.reduce((sum, value, place) => sum + value * (Math.floor(level / base ** place) % base), 0) % base
+  );
+}
+
+/** Columns of q, q², q³ … levels together over a prime q: a subspace of d dimensions makes one column of q^d levels. */
+function withSubspaces(base: number, dimension: number): ArrayPlan {
+  const asked = (wanted: ReadonlyMap<number, number>): readonly number[] | undefined => {
+    const sizes: number[] = [];
+    for (const [levels, count] of wanted) {
+      const power = Math.round(Math.log(levels) / Math.log(base));
+      if (base ** power !== levels || power > dimension) return undefined;
+      if (power > 1) sizes.push(...new Array<number>(Math.min(count, 1000)).fill(power));
+    }
+    return sizes.sort((one, other) => other - one);
+  };
+  const most = (base ** dimension - 1) / (base - 1);
+  const room = (wanted: ReadonlyMap<number, number>, sizes: readonly number[]): boolean =>
+    (wanted.get(base) ?? 0) + sizes.reduce((sum, power) => sum + (base ** power - 1) / (base - 1), 0) <= most;
+  return {
+    runs: base ** dimension,
+    holds: (wanted) => {
+      const sizes = asked(wanted);
+      if (!sizes || sizes.length === 0 || !room(wanted, sizes)) return false;
+      return disjointSubspaces(base, dimension, sizes) !== undefined;
+    },
+    columns: (wanted) => {
+      const subspaces = disjointSubspaces(base, dimension, asked(wanted) ?? []) ?? [];
+      const used = new Set(subspaces.flatMap(({ points }) => points.map((point) => point.join())));
+      const free = projectivePoints(base, dimension).filter((point) => !used.has(point.join()));
+      const found = new Map<number, (readonly number[])[]>([
+        [base, [...linearColumns(base, dimension, free)]],
+      ]);
+      for (const { spanning } of subspaces) {
+        const digits = linearColumns(base, dimension, spanning);
+        const column = (digits[0] ?? []).map((_, run) =>
+          digits.reduce((sum, digit) => base * sum + (digit[run] ?? 0), 0),
+        );
+        const levels = base ** spanning.length;
+        found.set(levels, [...(found.get(levels) ?? []), column]);
+      }
+      return found;
+    },
+  };
 }
 
 /** All arrays, fewest runs first. */
 export const arrayPlans: readonly ArrayPlan[] = [
   linear(2, 2),
   linear(2, 3),
-  twoAndFour(3),
+  withSubspaces(2, 3),
   linear(3, 2),
-  fixed(12, twelve),
+  ...rowsOfTwelve.map((make) => fixed(12, make)),
   linear(2, 4),
-  linear(4, 2),
-  twoAndFour(4),
-  fixed(18, eighteen),
+  nested(4, 2, 2),
+  withSubspaces(2, 4),
+  ...rowsOfEighteen.map((make) => fixed(18, make)),
   linear(5, 2),
   linear(3, 3),
+  withSubspaces(3, 3),
   linear(2, 5),
-  twoAndFour(5),
-  fixed(36, thirtySix),
+  withSubspaces(2, 5),
+  ...rowsOfTwelve.map((make) => fixed(36, () => overTwelve(make()))),
+  fixed(36, () => signColumns(36)),
   linear(7, 2),
-  fixed(54, fiftyFour),
+  ...rowsOfEighteen.map((make) => fixed(54, () => overEighteen(make()))),
   linear(2, 6),
-  linear(4, 3),
-  twoAndFour(6),
+  nested(4, 3, 2),
+  nested(8, 2, 2),
+  withSubspaces(2, 6),
   linear(3, 4),
+  nested(9, 2, 3),
+  withSubspaces(3, 4),
 ];

@@ -17,7 +17,7 @@ const schema = z.strictObject({
   /** Left out, the fewest that hold the factors and keep the interactions clear. */
   runs: wholeNumber(4, 81).optional(),
   /** How many levels a quantity gets that has no `levels` of its own. */
-  levels: wholeNumber(2, 7).default(2),
+  levels: wholeNumber(2, 27).default(2),
   /** Pairs of factors whose interaction must fall on no factor and on no other of these. */
   interactions: z.array(z.tuple([z.string(), z.string()])).default([]),
 });
@@ -25,7 +25,7 @@ const schema = z.strictObject({
 export const orthogonalArray = defineKind({
   kind: "orthogonal-array",
   summary:
-    "Factors of two, three, four, five or seven levels, mixed, every pair of levels equally often: main effects in few runs.",
+    "Factors of two to nine levels, mixed, every pair of levels equally often: main effects in few runs.",
   schema,
   layOut: (factors, options) => {
     if (factors.length < 2) {
