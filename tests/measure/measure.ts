@@ -4,11 +4,13 @@ import { alignedTable } from "../../src/cli/aligned-table.ts";
 import { measureAnalysis } from "./analysis.ts";
 import { measureRedraw, measureStart } from "./bench.ts";
 import { measureImport } from "./import.ts";
+import { measureLayouts } from "./layouts.ts";
 import type { Measured } from "./timing.ts";
 
 const measured: Measured[] = [];
 const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] = [
   ["analysis", measureAnalysis],
+  ["layouts", measureLayouts],
   ["import", async () => [await measureImport()]],
   ["start", async () => [await measureStart()]],
   ["redraw", measureRedraw],
