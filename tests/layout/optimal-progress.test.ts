@@ -23,15 +23,15 @@ describe("laying out with progress", () => {
   });
 
   test("gives the same layout with no worker thread, with one and with three", async () => {
-    // Long enough that the workers take a share: some 100 ms a start by A with 36 terms.
+    // Long enough that the workers take a share: some 50 ms a start by A with 28 terms.
     const long = {
-      factors: coded(7),
-      layout: { kind: "optimal", runs: 45, terms: "surface", criterion: "A", starts: 6, seed: 11 },
+      factors: coded(6),
+      layout: { kind: "optimal", runs: 36, terms: "surface", criterion: "A", starts: 8, seed: 11 },
     };
     const alone = await layOutWithProgress(long, { workers: 0 });
     expect(await layOutWithProgress(long, { workers: 1 })).toEqual(alone);
     expect(await layOutWithProgress(long, { workers: 3 })).toEqual(alone);
-  });
+  }, 120_000);
 
   test("takes constraints as functions, which no other thread could be given", async () => {
     const allow = [

@@ -37,6 +37,7 @@ export function runExchange(state: DesignState, allowed: Allowed | undefined): R
   const vector = () => new Float64Array(size);
   const [u, solved, weighed] = [vector(), vector(), vector()];
   const [stepSolved, stepWeighed, left, right] = [vector(), vector(), vector(), vector()];
+  const [firsts, seconds] = [vector(), vector()];
   const most = Math.max(1, ...model.axes.map((axis) => axis.functionCount));
   const slopes = new Float64Array(Math.max(1, ...model.factorColumns.map(({ columns }) => columns.length)));
   const [steps, current] = [new Float64Array(most), new Float64Array(most)];
@@ -134,6 +135,8 @@ export function runExchange(state: DesignState, allowed: Allowed | undefined): R
         // W + (LT + Q)L′ + LQ′ with L = (left, right), Q = W(δ, u) and T = (δ, u)′W(δ, u).
         const first = left[i] * aWeighed + right[i] * bWeighed + stepWeighed[i];
         const second = left[i] * bWeighed + right[i] * ownWeighed + weighed[i];
+        firsts[i] = first;
+        seconds[i] = second;
         for (let j = 0; j < size; j += 1) {
           weighted[base + j] +=
             first * left[j] + second * right[j] + left[i] * stepWeighed[j] + right[i] * weighed[j];
@@ -153,7 +156,29 @@ export function runExchange(state: DesignState, allowed: Allowed | undefined): R
       const sumAt = plots.of[run] * size;
       for (let k = 0; k < columns.length; k += 1) plotSums[sumAt + columns[k]] += slopes[k];
     }
-    begin(run);
+    goOn(a, b);
+  };
+  /** u, Vu and Wu after a move: u has changed by κδ, V by L(Vδ, Vu)′ and W as above, so that only a few vectors are added. */
+  const goOn = (a: number, b: number): void => {
+    const { columns } = model.factorColumns[factor];
+    for (let k = 0; k < columns.length; k += 1) u[columns[k]] += kappa * slopes[k];
+    if (moments) {
+      const [byLeft, byRight] = [dot(left, u, size), dot(right, u, size)];
+      const [byStep, byOwn] = [dot(stepWeighed, u, size), dot(weighed, u, size)];
+      for (let i = 0; i < size; i += 1) {
+        weighed[i] +=
+          kappa * stepWeighed[i] +
+          firsts[i] * byLeft +
+          seconds[i] * byRight +
+          left[i] * byStep +
+          right[i] * byOwn;
+      }
+      ownWeighed = dot(u, weighed, size);
+    }
+    const [byStep, byOwn] = [b + kappa * a, own + kappa * b];
+    for (let i = 0; i < size; i += 1)
+      solved[i] += kappa * stepSolved[i] + left[i] * byStep + right[i] * byOwn;
+    own = dot(u, solved, size);
   };
 
   return {

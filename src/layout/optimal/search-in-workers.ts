@@ -36,7 +36,11 @@ export async function searchInWorkers(
   const shared = new SharedArrayBuffer(8);
   const state = new Int32Array(shared);
   const shouldStop = () => Atomics.load(state, STOP) === 1;
-  const stop = () => void Atomics.store(state, STOP, 1);
+  let crew: Crew | undefined;
+  const stop = () => {
+    Atomics.store(state, STOP, 1);
+    crew?.letGo();
+  };
   if (signal?.aborted === true) stop();
   signal?.addEventListener("abort", stop, { once: true });
   const found = tally(search.starts);
@@ -44,7 +48,6 @@ export async function searchInWorkers(
   const make = startMaker(model, search, shouldStop);
   const began = performance.now();
   const here = stepsOfStart(model, search.plan) <= MOST_STEPS_HERE;
-  let crew: Crew | undefined;
   try {
     while (!shouldStop()) {
       if (!crew && workers > 0 && (!here || performance.now() - began > ALONE_MS)) {
@@ -62,6 +65,7 @@ export async function searchInWorkers(
       tell();
       await breath();
     }
+    if (shouldStop() || Atomics.load(state, NEXT) >= search.starts) crew?.letGo();
     await crew?.ended;
     // What a worker took and did not tell (it could not load, or fell over) is made here; so is a first start after a stop.
     for (let start = 0; start < search.starts && (!shouldStop() || found.empty()); start += 1) {
@@ -96,21 +100,27 @@ function teller(found: Tally, onStart: WorkerSearchOptions["onStart"]) {
 interface Crew {
   /** True when every worker has loaded, so that this thread need not help any more. */
   readonly ready: () => boolean;
-  /** Resolves when every worker has made its last start, or is lost. */
+  /** Resolves when every worker has made its last start, is lost, or was let go. */
   readonly ended: Promise<void>;
+  /** Waits no longer for workers that are still loading: they have taken nothing, and end when they find nothing left to do. */
+  readonly letGo: () => void;
 }
 
 function startCrew(order: SearchOrder, count: number, onOutcome: Tally["add"]): Crew {
   // Only what can be written in a file crosses to another thread.
   const workerData = { ...order, request: JSON.parse(JSON.stringify(order.request)) as LayoutRequest };
   let ready = 0;
+  const loading = new Set<() => void>();
   const ends = Array.from({ length: count }, () => {
     // No flags of this process: under tsx they would register its hooks a second time.
     const worker = new Worker(firstFile, { workerData, execArgv: [] });
     return new Promise<void>((resolve) => {
+      loading.add(resolve);
       worker.on("message", (report: SearchReport) => {
-        if (report.kind === "ready") ready += 1;
-        else if (report.kind === "start") onOutcome(report.start, report.outcome);
+        if (report.kind === "ready") {
+          ready += 1;
+          loading.delete(resolve);
+        } else if (report.kind === "start") onOutcome(report.start, report.outcome);
         else resolve();
       });
       // A fault of the search itself is met again, and thrown, when this thread makes what is missing.
@@ -118,5 +128,9 @@ function startCrew(order: SearchOrder, count: number, onOutcome: Tally["add"]): 
       worker.on("exit", () => resolve());
     });
   });
-  return { ready: () => ready === count, ended: Promise.all(ends).then(() => undefined) };
+  return {
+    ready: () => ready === count,
+    ended: Promise.all(ends).then(() => undefined),
+    letGo: () => loading.forEach((resolve) => resolve()),
+  };
 }
