@@ -51,6 +51,8 @@ test("a long search says how far it has come, and a stop writes the best so far 
     "readings.csv",
     "trial.json",
   ]);
-  const plan = readFileSync(join(folder, "trial", "plan.csv"), "utf8").trim().split("\n");
+  const plan = readFileSync(join(folder, "trial", "plan.csv"), "utf8")
+    .trim()
+    .split("\n");
   expect(plan).toHaveLength(11);
 });
