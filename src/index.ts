@@ -131,6 +131,7 @@ export {
   proofVerdict,
   recipes,
   ridgePath,
+  robustFit,
   scatterFromReplicates,
   scatterFromResiduals,
   secondOpinion,
@@ -184,13 +185,16 @@ export type { AskedModel, Finding, FindingRecord, PublishOptions, ReceivedFindin
 
 // Figures.
 export {
+  comparisonFigure,
   effectFigure,
+  equivalenceFigure,
   FigureError,
   halfNormalFigure,
   interactionFigure,
   choiceFigure,
   knownSliceFigure,
   layoutFigure,
+  locationScatterFigure,
   movesWithFigure,
   normalQuantileFigure,
   orderFigure,
@@ -201,6 +205,7 @@ export {
   responseFigure,
   scatterShareFigure,
   shareKnownFigure,
+  transformFigure,
 } from "./figure/index.ts";
 export type { Figure, FigureTable } from "./figure/index.ts";
 

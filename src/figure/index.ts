@@ -7,6 +7,10 @@ export { blankDocument } from "./document.ts";
 
 export { responseFigure, type ResponseOptions } from "./response-figure.ts";
 export { effectFigure, type EffectOptions } from "./effect-figure.ts";
+export { comparisonFigure } from "./comparison-figure.ts";
+export { equivalenceFigure } from "./equivalence-figure.ts";
+export { locationScatterFigure } from "./location-scatter-figure.ts";
+export { transformFigure } from "./transform-figure.ts";
 export { interactionFigure, type InteractionOptions } from "./interaction-figure.ts";
 export { orderFigure, type OrderOptions } from "./order-figure.ts";
 export { residualFigure, type ResidualOptions } from "./residual-figure.ts";

@@ -53,6 +53,7 @@ export type {
 } from "./recipe.ts";
 export { largestSetting } from "./largest-setting.ts";
 export { recipes } from "./recipes.ts";
+export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.ts";
 export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion } from "./second-opinion.ts";
 

@@ -1,2 +1,3 @@
 // The scale to fit a response on, and what the readings say of it.
-export { findTransform, type Transform, type TransformChoice } from "./find-transform.ts";
+export { findTransform } from "./find-transform.ts";
+export type { Transform, TransformChoice } from "./transform.ts";

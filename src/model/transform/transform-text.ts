@@ -1,6 +1,6 @@
 import { formatNumber, listed } from "../../units/index.ts";
 import { percent, pText, rounded } from "../words.ts";
-import type { Transform, TransformChoice } from "./find-transform.ts";
+import type { Transform, TransformChoice } from "./transform.ts";
 import type { GrowthOfScatter } from "./growth-of-scatter.ts";
 
 type Named = Pick<TransformChoice, "name" | "lambda">;
