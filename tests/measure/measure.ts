@@ -5,12 +5,14 @@ import { measureAnalysis } from "./analysis.ts";
 import { measureRedraw, measureStart } from "./bench.ts";
 import { measureImport } from "./import.ts";
 import { measureLayouts } from "./layouts.ts";
+import { measureJudging } from "./judging.ts";
 import type { Measured } from "./timing.ts";
 
 const measured: Measured[] = [];
 const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] = [
   ["analysis", measureAnalysis],
   ["layouts", measureLayouts],
+  ["judging", measureJudging],
   ["import", async () => [await measureImport()]],
   ["start", async () => [await measureStart()]],
   ["redraw", measureRedraw],
