@@ -40,14 +40,17 @@ export function efficiencyOf(
   let trace = 0;
   let averageVariance = 0;
   let idealVariance = 0;
-  for (const one of own) {
-    trace += covariance(information, one, one);
-    idealVariance += moments(one, one) / rows;
-    for (const other of own) {
+  own.forEach((one, place) => {
+    const variance = covariance(information, one, one);
+    const square = moments(one, one);
+    trace += variance;
+    idealVariance += square / rows;
+    averageVariance += square * variance;
+    for (const other of own.slice(place + 1)) {
       const moment = moments(one, other);
-      if (moment !== 0) averageVariance += moment * covariance(information, one, other);
+      if (moment !== 0) averageVariance += 2 * moment * covariance(information, one, other);
     }
-  }
+  });
   return {
     D: Math.exp(information.logDeterminant / size) / rows,
     I: idealVariance / averageVariance,
@@ -58,24 +61,41 @@ export function efficiencyOf(
 
 /** The largest variance of the predicted mean over the region's corners and middles, for σ = 1. */
 function worstVariance(model: ModelColumns, information: Information, factors: readonly Factor[]): number {
-  const { own, columns, points } = regionColumns(model, factors);
+  const { own, columns: values, points } = regionColumns(model, factors);
   const rank = information.kept.length;
-  const { inverseTriangle } = information;
+  const columns = nonZeroEntries(information);
   const row = new Float64Array(rank);
   let worst = 0;
   for (let point = 0; point < points; point += 1) {
-    own.forEach((place, index) => (row[place] = columns[index]?.[point] ?? 0));
+    own.forEach((place, index) => (row[place] = values[index]?.[point] ?? 0));
     let variance = 0;
-    for (let column = 0; column < rank; column += 1) {
-      let entry = 0;
-      for (let index = 0; index <= column; index += 1)
-        entry += (row[index] ?? 0) * (inverseTriangle[index * rank + column] ?? 0);
-      variance += entry * entry;
+    for (const { rows, entries } of columns) {
+      let sum = 0;
+      for (let index = 0; index < rows.length; index += 1)
+        sum += (row[rows[index] ?? 0] ?? 0) * (entries[index] ?? 0);
+      variance += sum * sum;
     }
     if (variance > worst) worst = variance;
   }
   return worst;
 }
+
+/** The columns of the inverse triangle without their zeros: most entries are zero where terms are at right angles. */
+function nonZeroEntries({ kept, inverseTriangle }: Information) {
+  const rank = kept.length;
+  return kept.map((_, column) => {
+    const rows = Array.from({ length: column + 1 }, (_unused, row) => row).filter(
+      (row) => Math.abs(inverseTriangle[row * rank + column] ?? 0) > NEGLIGIBLE,
+    );
+    return {
+      rows: Int32Array.from(rows),
+      entries: Float64Array.from(rows, (row) => inverseTriangle[row * rank + column] ?? 0),
+    };
+  });
+}
+
+/** Entries of the inverse triangle of coded columns below this are rounding of zeros: with ten thousand of them a variance moves by less than 10⁻¹². */
+const NEGLIGIBLE = 1e-17;
 
 /** Entry of (X′X)⁻¹ where all columns were kept. */
 export function covariance(information: Information, one: number, other: number): number {
@@ -97,16 +117,27 @@ export function regionMoments(
     const [first, second] = [parts[one], parts[other]];
     if (!first || !second) return 0;
     let mean = 1;
-    for (const name of new Set([...first.keys(), ...second.keys()])) {
-      const [a, b] = [first.get(name), second.get(name)];
-      if ((a && "basis" in a) || (b && "basis" in b)) {
-        if (!a || !b || !("basis" in a) || !("basis" in b) || a.basis !== b.basis) return 0;
-        continue;
-      }
-      const power = (a?.power ?? 0) + (b?.power ?? 0);
-      if (power % 2 === 1) return 0;
-      mean /= power + 1;
+    for (const [name, a] of first) {
+      const own = momentOf(a, second.get(name));
+      if (own === 0) return 0;
+      mean *= own;
+    }
+    for (const [name, b] of second) {
+      if (first.has(name)) continue;
+      const own = momentOf(b, undefined);
+      if (own === 0) return 0;
+      mean *= own;
     }
     return mean;
   };
+}
+
+type Part = ColumnParts extends ReadonlyMap<string, infer Kind> ? Kind : never;
+
+/** Mean over one factor of the product of what two columns hold of it. */
+function momentOf(one: Part, other: Part | undefined): number {
+  if ("basis" in one) return other && "basis" in other && other.basis === one.basis ? 1 : 0;
+  if (other && "basis" in other) return 0;
+  const power = one.power + (other?.power ?? 0);
+  return power % 2 === 1 ? 0 : 1 / (power + 1);
 }

@@ -74,13 +74,14 @@ export function judge(
   const worst = worstBiases(biases);
   const times = timesOf(runs.length, minutes);
   const contrasts = model.estimands.map((estimand) => standardised(estimand.contrast));
+  const correlations = worstCorrelations(model, contrasts);
   const power = termPower(confidence);
   const inflation = inflations(model, information, scatter.whitened);
   const terms = model.estimands.map((estimand, index): TermJudgement => {
     const variance = told.variances[index] ?? null;
     const standardError = variance === null ? null : sigma * Math.sqrt(variance);
     const own = df.terms[index] ?? { stratum: "runs" as const, df: null };
-    const correlation = worstOf(model, contrasts, index);
+    const correlation = correlations[index] ?? NO_CORRELATION;
     const bias = worst.get(estimand.label);
     return {
       term: estimand.term,
@@ -187,20 +188,27 @@ function inflations(
   };
 }
 
-function worstOf(
+const NO_CORRELATION = { correlation: 0, label: "" };
+
+/** For each estimand the other term with which it moves most; each pair is looked at once. */
+function worstCorrelations(
   model: ModelColumns,
   contrasts: readonly (Float64Array | undefined)[],
-  index: number,
-): { readonly correlation: number; readonly label: string } {
-  let correlation = 0;
-  let label = "";
-  const own = model.estimands[index]?.termIndex;
-  for (const [place, other] of model.estimands.entries()) {
-    if (other.termIndex === own) continue;
-    const found = Math.abs(correlationOf(contrasts[index], contrasts[place]));
-    if (found > correlation + 1e-12) [correlation, label] = [found, other.label];
-  }
-  return { correlation, label };
+): readonly { readonly correlation: number; readonly label: string }[] {
+  const worst = model.estimands.map(() => NO_CORRELATION);
+  const note = (place: number, correlation: number, other: number) => {
+    if (correlation > (worst[place]?.correlation ?? 0) + 1e-12)
+      worst[place] = { correlation, label: model.estimands[other]?.label ?? "" };
+  };
+  model.estimands.forEach((estimand, one) => {
+    for (let other = one + 1; other < model.estimands.length; other += 1) {
+      if (model.estimands[other]?.termIndex === estimand.termIndex) continue;
+      const found = Math.abs(correlationOf(contrasts[one], contrasts[other]));
+      note(one, found, other);
+      note(other, found, one);
+    }
+  });
+  return worst;
 }
 
 function inseparableSets(model: ModelColumns, information: Information): Judgement["inseparable"] {
