@@ -94,8 +94,8 @@ export function transformFigure(transform: Transform, options: FigureOptions = {
         // Neighbours stand on two lines, so that their names do not run into each other.
         y:
           [...inside].sort((a, b) => a.lambda - b.lambda).indexOf(choice) % 2 === 0
-            ? on.frame.top - 24
-            : on.frame.top - 8,
+            ? on.frame.top - 19
+            : on.frame.top - 6,
         text: choice.name === "none" ? "as it is" : choice.name,
         anchor: "middle" as const,
         size: lettering.small,
