@@ -12,4 +12,6 @@ export type { DataPackage } from "./data-package.ts";
 export { chooseModel } from "./choose-model.ts";
 export type { ModelChoice } from "./choose-model.ts";
 export type { AskedModel } from "./fitted-response.ts";
+export { growingFacts, settingsText } from "./growing-facts.ts";
+export type { GrowingFacts, RecipeToProve } from "./growing-facts.ts";
 export { FindingError } from "./error.ts";

@@ -1,5 +1,6 @@
 import { Announcer } from "./announce.tsx";
 import { FindingPage } from "./finding/finding-page.tsx";
+import { GrowPage } from "./grow/grow-page.tsx";
 import { ImportPage } from "./import/import-page.tsx";
 import { TablePage } from "./import/table-page.tsx";
 import { NewTrialPage } from "./new-trial/new-trial-page.tsx";
@@ -31,6 +32,8 @@ function TrialPage({ trial, sheet }: { readonly trial: string; readonly sheet: s
       return <RunSheetPage key={trial} trial={trial} />;
     case "finding":
       return <FindingPage key={trial} trial={trial} />;
+    case "grow":
+      return <GrowPage key={trial} trial={trial} />;
     case "import":
       return <ImportPage key={trial} trial={trial} />;
     case "review":

@@ -2,6 +2,7 @@ import type { AddRoutes } from "../bench-context.ts";
 import { addChangeRoutes } from "./changes.ts";
 import { addDraftRoutes } from "./drafts.ts";
 import { addFindingRoutes } from "./finding.ts";
+import { addGrowingRoutes } from "./growing.ts";
 import { addImportRoutes } from "./import.ts";
 import { addNotebookRoutes } from "./notebooks.ts";
 import { addPlanRoutes } from "./plan.ts";
@@ -21,6 +22,7 @@ export const routes: readonly AddRoutes[] = [
   addPlanRoutes,
   addRunSheetRoutes,
   addReviewRoutes,
+  addGrowingRoutes,
   addFindingRoutes,
   addImportRoutes,
   addNotebookRoutes,

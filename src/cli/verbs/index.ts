@@ -18,6 +18,11 @@ export const verbs: readonly VerbEntry[] = [
     load: async () => (await import("./judge.ts")).judgeVerb,
   },
   {
+    name: "grow",
+    summary: "add runs to a trial: fold, axial, replicate, separate, proof",
+    load: async () => (await import("./grow.ts")).growVerb,
+  },
+  {
     name: "fit",
     summary: "fit a model to a table of runs",
     load: async () => (await import("./fit.ts")).fitVerb,

@@ -1,10 +1,11 @@
 import { judge, judgementJson, layOut, minutesInCut } from "../../layout/index.ts";
 import type { Term } from "../../model/index.ts";
-import { parseTrialSpec, type TrialSpec } from "../../trial/index.ts";
+import type { TrialSpec } from "../../trial/index.ts";
 import { UsageError } from "../error.ts";
 import { judgementText } from "../judgement-text.ts";
 import { numberOption, probabilityOption, textOption } from "../option-values.ts";
-import { parsedJson, readJson } from "../read-file.ts";
+import { runsTableHelp, runsTableOptions, typedSpec } from "../runs-table.ts";
+import { parsedJson } from "../read-file.ts";
 import { termsFromJson } from "../terms-from-json.ts";
 import type { Verb } from "../verb.ts";
 
@@ -12,8 +13,8 @@ export const judgeVerb: Verb = {
   name: "judge",
   summary: "say what a layout can tell, before a chip is cut",
   help: [
-    "trycut judge SPEC.json --sigma S [--terms main|interactions|surface|JSON] [--effect E] [--confidence 0.95]",
-    "                   [--variance-ratio R] [--json]",
+    "trycut judge SPEC.json|RUNS.csv --sigma S [--terms main|interactions|surface|JSON] [--effect E] [--confidence 0.95]",
+    "                   [--variance-ratio R] [--runs TABLE.csv] [--json]",
     "",
     "Lays out the runs of SPEC.json and says, for each term of the model, how wide its interval will be, with what chance",
     "an effect is seen, and what it can be mistaken for.",
@@ -24,6 +25,7 @@ export const judgeVerb: Verb = {
     "  --confidence        of the intervals, 0.95 unless given",
     "  --variance-ratio R  where a factor is hard to change: the variance between set-ups over that between runs, 1",
     "                      unless given",
+    ...runsTableHelp,
   ].join("\n"),
   options: {
     terms: { type: "string" },
@@ -31,6 +33,7 @@ export const judgeVerb: Verb = {
     effect: { type: "string" },
     confidence: { type: "string" },
     "variance-ratio": { type: "string" },
+    ...runsTableOptions,
   },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
@@ -40,7 +43,7 @@ export const judgeVerb: Verb = {
         "--sigma is needed: your guess of the standard deviation from run to run, such as --sigma 0.05.",
       );
     }
-    const spec = parseTrialSpec(await readJson(file, terminal), file);
+    const { spec } = await typedSpec(file, options, terminal);
     const layout = layOut(spec);
     const minutes = minutesInCut(spec, layout.runs);
     const judgement = judge(layout.runs, spec.factors, {

@@ -10,29 +10,29 @@ import {
   type LayoutProgress,
 } from "../../layout/index.ts";
 import { createTrial } from "../../store/index.ts";
-import { parseTrialSpec, settingText, type TrialSpec } from "../../trial/index.ts";
+import { settingText, type TrialSpec } from "../../trial/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { textOption } from "../option-values.ts";
-import { readJson } from "../read-file.ts";
+import { runsTableHelp, runsTableOptions, typedSpec } from "../runs-table.ts";
 import type { Terminal, Verb } from "../verb.ts";
 
 export const layOutVerb: Verb = {
   name: "lay-out",
   summary: "lay out the runs of a trial from its description",
   help: [
-    "trycut lay-out SPEC.json [--write DIR] [--json]",
+    "trycut lay-out SPEC.json|RUNS.csv [--runs TABLE.csv] [--write DIR] [--json]",
     "",
     "Lays out the runs that SPEC.json asks for (the form of trial.json; only `factors` and `layout` are needed) and puts them",
     "into cutting order. A plan that passes a stated limit of machine, cutter, stock, edges or minutes is refused.",
     "A search that takes long says how far it has come; Ctrl-C stops it with the best layout so far.",
     "",
     "  --write DIR   make the trial folder DIR with trial.json and plan.csv; DIR must not exist yet",
+    ...runsTableHelp,
   ].join("\n"),
-  options: { write: { type: "string" } },
+  options: { write: { type: "string" }, ...runsTableOptions },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
-    const raw = await readJson(file, terminal);
-    const spec = parseTrialSpec(raw, file);
+    const { raw, spec } = await typedSpec(file, options, terminal);
     const layout = await layOutWithProgress(spec, {
       signal: terminal.signal,
       onProgress: sayProgress(terminal),

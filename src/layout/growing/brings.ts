@@ -62,7 +62,8 @@ function freed(before: Judgement, after: Judgement): readonly string[] {
   );
   const sentences = before.inseparable.flatMap(({ labels }) => {
     const hidden = labels.at(-1);
-    const others = labels.slice(0, -1);
+    // Beside another effect the mean says nothing to a reader.
+    const others = labels.slice(0, -1).filter((label) => label !== "mean");
     if (hidden === undefined || !told.has(hidden)) return [];
     if (others.length === 0) return [`${hidden} moves now, and can be told.`];
     return [`${hidden} no longer hides in ${listed(others)}.`];

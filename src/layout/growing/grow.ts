@@ -1,4 +1,5 @@
-import type { Run } from "../../trial/index.ts";
+import type { Run, TrialSpec } from "../../trial/index.ts";
+import { LimitError } from "../error.ts";
 import { judge } from "../judge/judge.ts";
 import { checkLimits } from "../limits/check-limits.ts";
 import { wantedByAxial } from "./axial.ts";
@@ -33,7 +34,7 @@ export function grow(grown: Grown, asked: HowAsked): Growth {
   const cut = cutOf(grown);
   const wanted = wantedBy(cut, how);
   const { runs, block, rules, notes } = placed(cut, wanted, how);
-  const unchecked = cut.spec === null ? [] : checkLimits(cut.spec, [...cut.planned, ...runs]).unchecked;
+  const unchecked = cut.spec === null ? [] : uncheckedLimits(cut.spec, [...cut.planned, ...runs]);
   const judged = judgedWith(cut, runs, wanted, how);
   const unit = unitOf(cut, how);
   return {
@@ -61,6 +62,28 @@ function wantedBy(cut: Cut, how: How): Wanted {
       return wantedBySeparation(cut, how);
     case "proof":
       return wantedByProof(cut, how);
+  }
+}
+
+const budgets: readonly string[] = ["passes", "minutes", "stock", "edges"];
+
+/** Limits of the whole plan, cut runs with it: more may have come to hand since the first runs were planned. */
+function uncheckedLimits(spec: TrialSpec, runs: readonly Run[]): readonly string[] {
+  try {
+    return checkLimits(spec, runs).unchecked;
+  } catch (cause) {
+    if (!(cause instanceof LimitError)) throw cause;
+    const last = cause.findings.findLastIndex(({ limit }) => budgets.includes(limit));
+    throw new LimitError(
+      cause.findings.map((finding, index) =>
+        index === last
+          ? {
+              ...finding,
+              text: `${finding.text} If more is at hand by now, say so under "budget" in trial.json.`,
+            }
+          : finding,
+      ),
+    );
   }
 }
 

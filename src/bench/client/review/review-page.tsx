@@ -263,7 +263,16 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
       head={got?.head ?? null}
       heading="Review"
       lead="What the readings show, how sure that is, and what they can't tell."
-      beside={got?.fit ? <DoneForm trial={trial} got={got} /> : null}
+      beside={
+        got === null || got.head.runs === 0 ? null : (
+          <>
+            <a class="no-print" href={addressOf("trials", trial, "grow")}>
+              Grow this trial
+            </a>
+            {got.fit ? <DoneForm trial={trial} got={got} /> : null}
+          </>
+        )
+      }
     >
       {failure.value === "" ? null : <Refusal message={failure.value} />}
       {got === null ? (
