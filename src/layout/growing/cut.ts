@@ -35,7 +35,7 @@ export function plannedLevels(factor: Factor, runs: readonly Run[]): readonly Se
     : seen.filter((setting) => typeof setting === "number").sort((one, other) => one - other);
 }
 
-/** Runs of the first lay-out that carry the factors' changes: not centres, anchors, axial or proof runs. */
+/** Runs that carry the factors' changes: not centres, anchors, axial or proof runs, and not single runs that were added. */
 export function cornersOf(cut: Cut): readonly Run[] {
-  return cut.planned.filter(({ role }) => !["centre", "anchor", "axial", "proof"].includes(role));
+  return cut.planned.filter(({ role }) => !["centre", "anchor", "axial", "proof", "added"].includes(role));
 }

@@ -111,14 +111,16 @@ function Preview({ trial, preview }: { readonly trial: string; readonly preview:
         ))}
       </ul>
       {changed ? <p class="soft">The form was changed since: look again before adding.</p> : null}
-      <button
-        type="button"
-        class="first no-print"
-        disabled={busy.value || changed}
-        onClick={() => void add(trial)}
-      >
-        Add {count === 1 ? "this run" : `these ${count} runs`} to the plan
-      </button>
+      <div class="row">
+        <button
+          type="button"
+          class="first no-print"
+          disabled={busy.value || changed}
+          onClick={() => void add(trial)}
+        >
+          Add {count === 1 ? "this run" : `these ${count} runs`} to the plan
+        </button>
+      </div>
     </section>
   );
 }
@@ -188,9 +190,11 @@ export function GrowPage({ trial }: { readonly trial: string }) {
           >
             <GrowFields factors={got.factors} />
             <About got={got} />
-            <button type="submit" disabled={busy.value}>
-              Show what this would add
-            </button>
+            <div class="row">
+              <button type="submit" disabled={busy.value}>
+                Show what this would add
+              </button>
+            </div>
           </form>
           {refusal.value === "" ? null : <Refusal message={refusal.value} />}
           {added.value === 0 ? null : (
