@@ -25,7 +25,7 @@ export function wantedByAxial(cut: Cut, how: HowBy<"axial">): Wanted {
   const corners = cornersOf(cut);
   const quantities = movedQuantities(cut, corners);
   const combinations = combinationsCut(cut, corners);
-  const distance = distanceOf(cut, how, { corners, quantities, combinations });
+  const distance = distanceOf(cut, how, { quantities, combinations });
   if (distance > 1 && how.range === "limits") throw inscribed(distance);
   refuseBeyond(quantities, distance);
   const at = (categories: Settings, moved: Settings): Settings => ({
@@ -115,12 +115,21 @@ function combinationsCut(cut: Cut, corners: readonly Run[]): readonly Settings[]
   return [...seen.values()];
 }
 
-function distanceOf(cut: Cut, how: HowBy<"axial">, { corners, quantities, combinations }: Corners): number {
-  const centreInCube = cut.planned.length - corners.length;
+function distanceOf(
+  cut: Cut,
+  how: HowBy<"axial">,
+  { quantities, combinations }: Omit<Corners, "corners">,
+): number {
+  // So many corners' worth of coded squares: single runs that were added at corners count with them.
+  const squares = quantities.map((factor) =>
+    cut.planned.reduce((sum, run) => sum + codedSetting(factor, run.settings[factor.name]) ** 2, 0),
+  );
+  const corners = squares.reduce((sum, value) => sum + value, 0) / squares.length;
+  const centreInCube = cut.planned.length - corners;
   const size = {
     factors: quantities.length,
     // Everything of one combination of the categories: the distance is the same at each.
-    corners: corners.length / combinations.length,
+    corners: corners / combinations.length,
     centreInCube: centreInCube / combinations.length,
     centreInAxial: how.centrePoints,
     blocks: 2,
