@@ -93,7 +93,7 @@ describe("repeating only what decides", () => {
       { A: 1, B: 1 },
       { A: 1, B: 1 },
     ]);
-    expect(brings[0]).toMatch(/^The mean at A 1 1 and B 1 1: ± .* σ becomes ± .* σ with 2 runs/);
+    expect(brings[0]).toMatch(/^The mean at A 1 and B 1: ± .* σ becomes ± .* σ with 2 runs/);
   });
 
   test("weighs every level of a category", () => {
