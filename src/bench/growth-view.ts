@@ -2,7 +2,7 @@ import { growingFacts } from "../finding/index.ts";
 import { foldChoices, grow, type Growth } from "../layout/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { settingText } from "../trial/index.ts";
-import type { GrowthAnswer, GrowthPreview } from "./api.ts";
+import type { GrowthAnswer, GrowthPreview } from "./growth-api.ts";
 import { isRefusal, messageOf } from "./error.ts";
 import { howOf, type GrowthForm } from "./growth-form.ts";
 import { trialHead } from "./trial-head.ts";

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import type { GrowthAnswer, GrowthPreview, ReviewAnswer } from "../../src/bench/api.ts";
+import type { ReviewAnswer } from "../../src/bench/api.ts";
+import type { GrowthAnswer, GrowthPreview } from "../../src/bench/growth-api.ts";
 import { answer, withReadTrial } from "./trial-under-test.ts";
 
 const address = "/api/trials/seal-face/growth";

@@ -1,5 +1,5 @@
 import { signal } from "@preact/signals";
-import type { GrowthAnswer, GrowthPreview } from "../../api.ts";
+import type { GrowthAnswer, GrowthPreview } from "../../growth-api.ts";
 import { announce } from "../announce.tsx";
 import { ask, messageOf, tell } from "../ask.ts";
 import { useLoading } from "../loading.ts";
