@@ -86,11 +86,16 @@ function merits(desk: Desk, best: Assessed): string {
 function reservations({ figures: found }: Assessed): readonly string[] {
   const said: string[] = [];
   if (found.df < 1) said.push("But nothing is left for error, so no interval can be given.");
+  else if (found.df < 3) {
+    said.push(
+      `But only ${found.df} degree${found.df === 1 ? "" : "s"} of freedom ${found.df === 1 ? "is" : "are"} left for error, so intervals are wide.`,
+    );
+  }
   if (found.worstLeaning > NEGLIGIBLE_LEANING) {
     said.push(
       found.worstLeaning > 1 - 1e-6
-        ? "But each effect it finds may be a product of two other factors: cut the mirror image (a fold) before you act on one."
-        : `But what it tells leans on products of two factors by up to ${found.worstLeaning.toFixed(2)} of their size.`,
+        ? "Each effect it finds may be a product of two other factors: cut the mirror image (a fold) before you act on one."
+        : `What it tells leans on products of two factors by up to ${found.worstLeaning.toFixed(2)} of their size.`,
     );
   }
   return said;

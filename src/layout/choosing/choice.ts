@@ -12,6 +12,8 @@ export interface GroupFigures {
   readonly of: number;
   /** Standard error of the least well known effect, for σ = 1; null where one of them can't be told. */
   readonly standardErrorInSigma: number | null;
+  /** The fewest degrees of freedom for error that one of them has. */
+  readonly df: number;
   /** Half the width of its interval, for σ = 1; null where no interval can be had. */
   readonly halfWidthInSigma: number | null;
   /** The smallest effect that is seen with chance 0.8, in σ. */
@@ -96,10 +98,13 @@ export interface RefusedCandidate {
 
 /** How many passes would do. */
 export interface Enough {
-  /** The fewest passes with which some layout answers the question (with the reservation, and without). Null: none here does. */
+  /** So many passes are enough to answer the question (with a reservation, and without). Null: no layout here does. */
   readonly toAnswer: number | null;
   readonly toAnswerFully: number | null;
-  /** The fewest passes with which the recommended layout sees the effect that is worth knowing with chance 0.8. */
+  /**
+   * So many passes are enough for the recommended layout to see the effect that is worth knowing with chance 0.8; for the best
+   * setting, to predict to ± that effect on average.
+   */
   readonly toSee: number | null;
   readonly sentences: readonly string[];
 }

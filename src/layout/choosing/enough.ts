@@ -4,8 +4,8 @@ import { families } from "./families.ts";
 import { fewestThatSee, once } from "./fill.ts";
 import { questionTerms } from "./question-terms.ts";
 import { NEGLIGIBLE_LEANING } from "./rank.ts";
-import { smallestThatAnswers } from "./shortlist.ts";
-import { capital, effectWords, passWords } from "./words.ts";
+import { passesToAnswer } from "./shortlist.ts";
+import { capital, effectWords, passWords, sizeWords } from "./words.ts";
 
 /** How many passes answer the question, and how many see the effect that is worth knowing. */
 export function enoughFor(desk: Desk, fitting: readonly Assessed[]): Enough {
@@ -13,8 +13,8 @@ export function enoughFor(desk: Desk, fitting: readonly Assessed[]): Enough {
   const { impossible } = questionTerms(question.factors, question.stake);
   if (impossible !== null)
     return { toAnswer: null, toAnswerFully: null, toSee: null, sentences: [impossible] };
-  const toAnswer = smallestThatAnswers(desk, "with-reservation")?.proposal.runs ?? null;
-  const toAnswerFully = smallestThatAnswers(desk, "yes")?.proposal.runs ?? null;
+  const toAnswer = passesToAnswer(desk, "with-reservation");
+  const toAnswerFully = passesToAnswer(desk, "yes");
   const toSee = passesToSee(desk, fitting);
   return { toAnswer, toAnswerFully, toSee, sentences: sentencesOf(desk, { toAnswer, toAnswerFully, toSee }) };
 }
@@ -59,7 +59,11 @@ function sentencesOf(
     sentences.push(`${passWords(toAnswerFully)} would answer without a reservation.`);
   }
   if (toSee !== null && toSee > passes) {
-    sentences.push(`To see ${effectWords(desk.question)} with chance 0.8, ${passWords(toSee)} would do.`);
+    sentences.push(
+      desk.question.stake === "best-setting"
+        ? `For predictions good to ± ${sizeWords(desk.question, desk.question.effectInSigma)} on average, ${passWords(toSee)} would do.`
+        : `To see ${effectWords(desk.question)} with chance 0.8, ${passWords(toSee)} would do.`,
+    );
   }
   if (toSee === null && toAnswerFully !== null) {
     sentences.push(

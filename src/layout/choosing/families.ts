@@ -2,7 +2,8 @@ import type { Factor } from "../../trial/index.ts";
 import { arrayPlans } from "../arrays/catalogue.ts";
 import { boxBehnkenTables } from "../surface/box-behnken-table.ts";
 import { categoriesOf, quantitiesOf } from "../levels.ts";
-import type { Stake } from "./question.ts";
+import type { Answers } from "./choice.ts";
+import { FEWEST_DF, type Stake } from "./question.ts";
 import { questionTerms } from "./question-terms.ts";
 
 /** A layout before it is filled up with replicates and centre runs. */
@@ -50,7 +51,7 @@ function twoLevelFamilies(factors: readonly Factor[]): readonly Family[] {
   const sizes = factors.map((factor) => levelsAtEnds(factor));
   const full: Family = {
     id: "factorial",
-    title: isTwoLevel(factors) ? "full factorial on two levels" : "full factorial",
+    title: factorialTitle(factors),
     layout: { kind: "factorial", ...(ownLevels(factors) ? { levels: 2 } : {}) },
     size: sizes.reduce((product, size) => product * size, 1),
     centre: centreOf(factors),
@@ -69,6 +70,14 @@ function twoLevelFamilies(factors: readonly Factor[]): readonly Family[] {
     });
   }
   return [...fractions, full];
+}
+
+function factorialTitle(factors: readonly Factor[]): string {
+  const [only] = factors;
+  if (factors.length === 1 && only) {
+    return only.kind === "category" ? `every level of ${only.name}` : `low and high of ${only.name}`;
+  }
+  return isTwoLevel(factors) ? "full factorial on two levels" : "full factorial";
 }
 
 /** A factorial cuts a quantity's own levels where it has them. */
@@ -121,7 +130,9 @@ function screeningFamilies(factors: readonly Factor[], stake: Stake): readonly F
       found.push({
         id: extra === 0 ? "definitive-screening" : `definitive-screening-extra-${extra}`,
         title:
-          extra === 0 ? "definitive screening layout" : `definitive screening layout of ${extra} extra runs`,
+          extra === 0
+            ? "definitive screening layout"
+            : `definitive screening layout with ${extra} extra runs`,
         layout: { kind: "definitive-screening", ...(extra === 0 ? {} : { extra }) },
         size: 2 * order + (categories > 0 ? 2 : 1),
         centre: [0, 0],
@@ -190,7 +201,8 @@ function manyLevelFamilies(factors: readonly Factor[], stake: Stake): readonly F
   const found: Family[] = [];
   const curved = stake === "how-curved" || stake === "best-setting";
   const quantities = quantitiesOf(factors);
-  if (curved && quantities.some((factor) => factor.levels === undefined)) {
+  // With one quantity that is a sweep.
+  if (curved && factors.length > 1 && quantities.some((factor) => factor.levels === undefined)) {
     found.push({
       id: "factorial-3",
       title: "full factorial on three levels",
@@ -260,33 +272,44 @@ const MOST_RUNS_A_COLUMN = 2.5;
 
 function searchedFamilies(factors: readonly Factor[], stake: Stake, passes: number): readonly Family[] {
   const { terms, columns } = questionTerms(factors, stake);
-  if (terms.length === 0 || columns > MOST_SEARCHED) return [];
+  if (terms.length === 0 || columns > MOST_SEARCHED || passes < Math.max(2, columns)) return [];
   const predictions = stake === "best-setting";
-  // With too few passes, what would do: nothing left for error, and enough left for it.
-  const sizes =
-    passes > columns
-      ? [Math.min(passes, Math.floor(MOST_RUNS_A_COLUMN * columns))]
-      : [columns, columns + SPARE].filter((runs) => runs > 1);
-  return sizes.map((runs) => ({
-    id: `optimal-${runs}`,
-    title: `layout found by search for the ${predictions ? "best predictions" : "narrowest intervals"}`,
-    layout: {
-      kind: "optimal",
-      runs,
-      criterion: predictions ? "I" : "D",
-      terms,
-      starts: startsFor(columns, runs),
+  const runs = Math.min(passes, Math.floor(MOST_RUNS_A_COLUMN * columns));
+  return [
+    {
+      id: `optimal-${runs}`,
+      title: `layout found by search for the ${predictions ? "best predictions" : "narrowest intervals"}`,
+      layout: {
+        kind: "optimal",
+        runs,
+        criterion: predictions ? "I" : "D",
+        terms,
+        starts: startsFor(columns, runs),
+      },
+      size: runs,
+      centre: [0, 0],
+      replicable: false,
     },
-    size: runs,
-    centre: [0, 0] as const,
-    replicable: false,
-  }));
+  ];
 }
-
-/** Degrees of freedom for error that a searched layout is given. */
-const SPARE = 4;
 
 /** Fewer starts for larger searches, so that a choice stays quick; the layout can be searched longer afterwards. */
 function startsFor(columns: number, runs: number): number {
   return Math.max(1, Math.min(10, Math.floor(4000 / (columns * runs))));
+}
+
+/**
+ * Runs with which a search answers for certain, without searching: as many as columns tell them apart, and FEWEST_DF more
+ * leave enough for error where no product of two factors is left out. Null where nothing can be said beforehand: beyond
+ * the largest search, and where set-ups share their scatter.
+ */
+export function searchedThatAnswers(
+  { factors, stake }: { readonly factors: readonly Factor[]; readonly stake: Stake },
+  wanted: Exclude<Answers, "no">,
+): number | null {
+  const { columns } = questionTerms(factors, stake);
+  if (columns > MOST_SEARCHED || factors.some(({ change }) => change === "hard")) return null;
+  if (wanted === "with-reservation") return Math.max(2, columns);
+  const complete = stake === "best-setting" || stake === "how-they-combine" || factors.length === 1;
+  return complete ? columns + FEWEST_DF : null;
 }

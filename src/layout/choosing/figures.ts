@@ -126,6 +126,7 @@ function groupFigures(
     told: told.length,
     of: effects.length,
     standardErrorInSigma: complete ? Math.max(...told.map(({ error }) => error)) : null,
+    df: effects.length === 0 ? 0 : Math.min(...effects.map(({ df }) => df)),
     halfWidthInSigma,
     seenInSigma: most(({ error, df }) => seeing.seen(df) * error),
     halfWidth: halfWidthInSigma === null || high === undefined ? null : halfWidthInSigma * high,

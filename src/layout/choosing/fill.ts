@@ -1,7 +1,7 @@
 import { assess, isAssessed, type Assessed, type Desk, type Unmade } from "./assess.ts";
 import type { Family } from "./families.ts";
 import { centrePlaces, proposalOf, runsOf, type Proposal } from "./proposal.ts";
-import { WANTED_CHANCE } from "./question.ts";
+import { FEWEST_DF, WANTED_CHANCE } from "./question.ts";
 import { askedError } from "./rank.ts";
 
 /** Replicates beyond this are left to a trial with another question. */
@@ -29,12 +29,12 @@ export function filled(desk: Desk, family: Family): readonly (Assessed | Unmade)
   );
   const sure = replicatesFor(desk, family, base, SURE_CHANCE) ?? fits;
   const sees = fewestThatSee(desk, family)?.proposal.replicates ?? 1;
-  const counts = [1, sees, ...(base.figures.df < 1 ? [2] : []), Math.min(sure, fits)];
+  const counts = [1, sees, ...(base.figures.df < FEWEST_DF ? [2] : []), Math.min(sure, fits)];
   for (const replicates of new Set(counts.filter((count) => count <= fits))) {
     let upTo = most;
     while (upTo > fewest && runsOf(family, places, replicates, upTo) > passes) upTo -= 1;
-    // A model that leaves nothing for error is saved by a single centre run.
-    const saved = base.figures.df < 1 ? [Math.min(fewest + 1, upTo)] : [];
+    // A model that leaves too little for error is saved by a few centre runs.
+    const saved = base.figures.df < FEWEST_DF ? [Math.min(fewest + FEWEST_DF - base.figures.df, upTo)] : [];
     for (const centre of new Set([fewest, ...saved, upTo])) {
       const proposal = proposalOf(family, places, { replicates, centre, seed: desk.question.seed });
       if (proposal.runs <= passes) found.set(proposal.id, assess(desk, proposal));
@@ -48,15 +48,15 @@ export function once(desk: Desk, family: Family): Proposal {
   return replicated(desk, family, 1);
 }
 
-/** The smallest of a family and what is next to it: one more centre run, or every run twice; rising in runs. */
+/** The smallest of a family and what is next to it: a few more centre runs, or every run twice; rising in runs. */
 export function smallest(desk: Desk, family: Family): readonly Proposal[] {
   const { factors, seed } = desk.question;
   const [fewest, most] = family.centre;
   return [
     once(desk, family),
-    ...(fewest < most
-      ? [proposalOf(family, centrePlaces(factors), { replicates: 1, centre: fewest + 1, seed })]
-      : []),
+    ...Array.from({ length: Math.min(FEWEST_DF, most - fewest) }, (_, more) =>
+      proposalOf(family, centrePlaces(factors), { replicates: 1, centre: fewest + 1 + more, seed }),
+    ),
     ...(family.replicable ? [replicated(desk, family, 2)] : []),
   ].sort((one, other) => one.runs - other.runs);
 }

@@ -57,7 +57,7 @@ function titleOf(family: Family, replicates: number, centreRuns: number): string
   const times =
     ["", "", ", each run cut twice", ", each run cut three times"][replicates] ??
     `, each run cut ${replicates} times`;
-  const joint = times === "" && !family.title.includes(",") ? " with" : " and";
+  const joint = /,| with /.test(family.title + times) ? " and" : " with";
   const centre = centreRuns > 0 ? `${joint} ${centreRuns} centre run${centreRuns === 1 ? "" : "s"}` : "";
   return `${family.title}${times}${centre}`;
 }

@@ -36,6 +36,9 @@ export interface LayoutQuestion {
   readonly seed?: number | undefined;
 }
 
+/** With fewer degrees of freedom for error intervals are so wide that they answer only with a reservation (t is 4.3 at 2). */
+export const FEWEST_DF = 3;
+
 /** The chance with which an effect that is worth knowing should be seen. */
 export const WANTED_CHANCE = 0.8;
 

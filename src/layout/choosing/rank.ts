@@ -3,7 +3,7 @@ import type { Layout } from "../layout.ts";
 import { quantitiesOf } from "../levels.ts";
 import type { Answers, CandidateFigures, GroupFigures } from "./choice.ts";
 import { setUpsOf } from "./cost.ts";
-import { WANTED_CHANCE, type CheckedQuestion } from "./question.ts";
+import { FEWEST_DF, WANTED_CHANCE, type CheckedQuestion } from "./question.ts";
 
 /** A share of a hidden product below this is rounding of settings to the machine's steps, not a reservation. */
 export const NEGLIGIBLE_LEANING = 0.05;
@@ -27,14 +27,13 @@ export function askedError(question: CheckedQuestion, figures: CandidateFigures)
   return figures.prediction && Math.sqrt(figures.prediction.averageVariance);
 }
 
-/** Whether some runs answer the question; with a reservation where nothing is left for error or a hidden product moves the answer. */
+/** Whether some runs answer the question; with a reservation where little or nothing is left for error, or a hidden product moves the answer. */
 export function answersOf(question: CheckedQuestion, figures: CandidateFigures): Answers {
   const group = askedGroup(question, figures);
   const { mainEffects } = figures;
   if (group.of === 0 || group.told < group.of || mainEffects.told < mainEffects.of) return "no";
   if (question.stake === "best-setting" && figures.prediction === null) return "no";
-  const known = group.halfWidthInSigma !== null;
-  return known && figures.worstLeaning <= NEGLIGIBLE_LEANING ? "yes" : "with-reservation";
+  return group.df >= FEWEST_DF && figures.worstLeaning <= NEGLIGIBLE_LEANING ? "yes" : "with-reservation";
 }
 
 /** Whether the effect worth knowing is seen with chance 0.8; for the best setting, whether predictions are narrower than it. */

@@ -1,9 +1,9 @@
 import { assess, forbidden, isAssessed, type Assessed, type Desk, type Unmade } from "./assess.ts";
-import { families } from "./families.ts";
+import { families, searchedThatAnswers } from "./families.ts";
 import { filled, smallest } from "./fill.ts";
 import type { Answers } from "./choice.ts";
 import { questionTerms } from "./question-terms.ts";
-import { compareAssessed } from "./rank.ts";
+import { askedError, compareAssessed } from "./rank.ts";
 
 /** Every layout that fits the passes, best first, and those that can't be cut, with the reason. */
 export interface Shortlist {
@@ -24,8 +24,26 @@ export function shortlist(desk: Desk): Shortlist {
       else refused.push({ proposal: found.proposal, reason: reason ?? "" });
     }
   }
-  fitting.sort(compareAssessed);
-  return { fitting: shown(fitting), refused };
+  const standard = fitting.filter(({ layout }) => layout.kind !== "optimal");
+  const worthShowing = fitting.filter(
+    (one) => one.layout.kind !== "optimal" || !standard.some((other) => doesAsWell(desk, other, one)),
+  );
+  worthShowing.sort(compareAssessed);
+  return { fitting: shown(worthShowing), refused };
+}
+
+/** A search that finds nothing better than a standard layout is not worth a line. */
+function doesAsWell({ question }: Desk, standard: Assessed, searched: Assessed): boolean {
+  const [one, other] = [standard.figures, searched.figures];
+  const [mine, theirs] = [askedError(question, one), askedError(question, other)];
+  return (
+    standard.answers === searched.answers &&
+    standard.proposal.runs <= searched.proposal.runs &&
+    mine !== null &&
+    (theirs === null || mine <= 1.001 * theirs) &&
+    one.worstLeaning <= other.worstLeaning + 1e-9 &&
+    one.df >= other.df
+  );
 }
 
 /** So many variants of one family that answer the question are shown, and one of each kind that doesn't. */
@@ -41,19 +59,20 @@ function shown(ranked: readonly Assessed[]): readonly Assessed[] {
   });
 }
 
-/** The smallest layout, of any number of passes, that answers so well; null where no layout here does. */
-export function smallestThatAnswers(desk: Desk, wanted: Exclude<Answers, "no">): Assessed | null {
+/** So many passes are enough for some layout to answer so well; null where no layout here does. */
+export function passesToAnswer(desk: Desk, wanted: Exclude<Answers, "no">): number | null {
   const { question } = desk;
-  if (questionTerms(question.factors, question.stake).impossible !== null) return null;
-  let best: Assessed | null = null;
-  for (const family of families(question.factors, question.stake, question.passes)) {
+  const { impossible } = questionTerms(question.factors, question.stake);
+  if (impossible !== null) return null;
+  let best = searchedThatAnswers(question, wanted) ?? Number.POSITIVE_INFINITY;
+  for (const family of families(question.factors, question.stake, 0)) {
     // Families rise in size, so that nothing smaller follows.
-    if (best && family.size >= best.proposal.runs) break;
+    if (family.size >= best) break;
     for (const proposal of smallest(desk, family)) {
-      if (best && proposal.runs >= best.proposal.runs) break;
+      if (proposal.runs >= best) break;
       const found = assess(desk, proposal);
-      if (isAssessed(found) && (found.answers === "yes" || found.answers === wanted)) best = found;
+      if (isAssessed(found) && (found.answers === "yes" || found.answers === wanted)) best = proposal.runs;
     }
   }
-  return best;
+  return Number.isFinite(best) ? best : null;
 }

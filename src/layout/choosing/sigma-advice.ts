@@ -32,11 +32,7 @@ export function sigmaAdvice(desk: Desk, best: Assessed | null): SigmaAdvice {
     twoStages,
     sentences: [
       ...rangeSentences(desk, best, ends),
-      ...(largestThatSees === null || known === "value" || !best
-        ? []
-        : [
-            `The recommended layout sees ${effectWords(question)} with chance 0.8 as long as σ is at most ${withUnit(desk, largestThatSees)}.`,
-          ]),
+      ...(largestThatSees === null || known === "value" || !best ? [] : [largestText(desk, largestThatSees)]),
       ...(twoStages ? [twoStages.text] : []),
     ],
   };
@@ -51,6 +47,15 @@ export function sigmaInterval(
     from: Math.sqrt(df / chiSquareQuantile((1 + confidence) / 2, df)),
     to: Math.sqrt(df / chiSquareQuantile((1 - confidence) / 2, df)),
   };
+}
+
+function largestText(desk: Desk, sigma: number): string {
+  const { question } = desk;
+  const does =
+    question.stake === "best-setting"
+      ? `predicts to ± ${figures(question.effect ?? 0)}${question.unit ? ` ${question.unit}` : ""} on average`
+      : `sees ${effectWords(question)} with chance 0.8`;
+  return `The recommended layout ${does} as long as σ is at most ${withUnit(desk, sigma)}.`;
 }
 
 /** What is seen is a multiple of σ whatever σ is: the effect over that multiple. */
