@@ -82,6 +82,7 @@ export {
   minutesInCut,
   costSoFar,
   planCost,
+  sigmaRangeFrom,
   strataOf,
 } from "./layout/index.ts";
 export type {

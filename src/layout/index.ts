@@ -37,6 +37,7 @@ export { foldChoices, type FoldChoice } from "./growing/fold.ts";
 export type { Growth, GrowthJudgement, Grown } from "./growing/growth.ts";
 export { readHow, ways, type How, type HowAsked } from "./growing/how.ts";
 export { chooseLayout } from "./choosing/choose-layout.ts";
+export { sigmaRangeFrom, USUAL_SCATTER } from "./choosing/sigma-range.ts";
 export { stakes, type LayoutQuestion, type Stake } from "./choosing/question.ts";
 export type {
   Answers,
@@ -50,4 +51,5 @@ export type {
   LesserQuestion,
   RefusedCandidate,
   SigmaAdvice,
+  TwoStages,
 } from "./choosing/choice.ts";

@@ -13,6 +13,11 @@ export const verbs: readonly VerbEntry[] = [
     load: async () => (await import("./lay-out.ts")).layOutVerb,
   },
   {
+    name: "choose",
+    summary: "compare the layouts that fit a question and the passes at hand",
+    load: async () => (await import("./choose.ts")).chooseVerb,
+  },
+  {
     name: "judge",
     summary: "say what a layout can tell, before a chip is cut",
     load: async () => (await import("./judge.ts")).judgeVerb,

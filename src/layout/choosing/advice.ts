@@ -2,6 +2,7 @@ import { isAssessed, type Assessed, type Desk, type Unmade } from "./assess.ts";
 import type { Enough, LesserQuestion, SigmaAdvice } from "./choice.ts";
 import { askedGroup, NEGLIGIBLE_LEANING } from "./rank.ts";
 import { stakes } from "./question.ts";
+import { hardUntold } from "./tells.ts";
 import { chanceWords, effectWords, figures, layoutWords, passWords, sizeWords } from "./words.ts";
 
 interface Found {
@@ -45,7 +46,7 @@ export function reasonOf(desk: Desk, best: Assessed, fitting: readonly Assessed[
   );
   return [
     `It ${merits(desk, best)}.`,
-    ...reservations(best),
+    ...reservations(desk, best),
     ...(other ? [besides(desk, best, other)] : []),
   ].join(" ");
 }
@@ -66,7 +67,7 @@ function merits(desk: Desk, best: Assessed): string {
     parts.push(`sees ${effectWords(question)} with chance ${chanceWords(group.chance)}`);
   } else if (group.seenInSigma !== null) {
     parts.push(`sees effects from ${sizeWords(question, group.seenInSigma)} on`);
-  } else {
+  } else if (found.df < 1) {
     parts.push("compares the effects with one another");
   }
   const pairs = found.products.of;
@@ -83,8 +84,10 @@ function merits(desk: Desk, best: Assessed): string {
     : (parts[0] ?? "fits");
 }
 
-function reservations({ figures: found }: Assessed): readonly string[] {
+function reservations({ question }: Desk, { figures: found, layout }: Assessed): readonly string[] {
   const said: string[] = [];
+  const untold = hardUntold(question.factors, layout, found);
+  if (untold !== null) said.push(`But ${untold}`);
   if (found.df < 1) said.push("But nothing is left for error, so no interval can be given.");
   else if (found.df < 3) {
     said.push(

@@ -36,7 +36,12 @@ export function filled(desk: Desk, family: Family): readonly (Assessed | Unmade)
     // A model that leaves too little for error is saved by a few centre runs.
     const saved = base.figures.df < FEWEST_DF ? [Math.min(fewest + FEWEST_DF - base.figures.df, upTo)] : [];
     for (const centre of new Set([fewest, ...saved, upTo])) {
-      const proposal = proposalOf(family, places, { replicates, centre, seed: desk.question.seed });
+      const proposal = proposalOf(family, places, {
+        replicates,
+        centre,
+        seed: desk.question.seed,
+        hard: anyHard(desk),
+      });
       if (proposal.runs <= passes) found.set(proposal.id, assess(desk, proposal));
     }
   }
@@ -55,7 +60,12 @@ export function smallest(desk: Desk, family: Family): readonly Proposal[] {
   return [
     once(desk, family),
     ...Array.from({ length: Math.min(FEWEST_DF, most - fewest) }, (_, more) =>
-      proposalOf(family, centrePlaces(factors), { replicates: 1, centre: fewest + 1 + more, seed }),
+      proposalOf(family, centrePlaces(factors), {
+        replicates: 1,
+        centre: fewest + 1 + more,
+        seed,
+        hard: anyHard(desk),
+      }),
     ),
     ...(family.replicable ? [replicated(desk, family, 2)] : []),
   ].sort((one, other) => one.runs - other.runs);
@@ -78,9 +88,18 @@ export function fewestThatSee(desk: Desk, family: Family): Assessed | null {
 }
 
 /** A family with so many replicates and the fewest centre runs. */
-export function replicated({ question }: Desk, family: Family, replicates: number): Proposal {
-  const { factors, seed } = question;
-  return proposalOf(family, centrePlaces(factors), { replicates, centre: family.centre[0], seed });
+export function replicated(desk: Desk, family: Family, replicates: number): Proposal {
+  const { factors, seed } = desk.question;
+  return proposalOf(family, centrePlaces(factors), {
+    replicates,
+    centre: family.centre[0],
+    seed,
+    hard: anyHard(desk),
+  });
+}
+
+function anyHard({ question }: Desk): boolean {
+  return question.factors.some(({ change }) => change === "hard");
 }
 
 /** Reckoned from one replicate: r replicates divide the variance by r and add r − 1 times its runs to the degrees of freedom. */

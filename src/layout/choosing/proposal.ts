@@ -28,6 +28,9 @@ export function runsOf(family: Family, places: number, replicates: number, centr
   return family.size * replicates + centreRunsOf(family, places, replicates, centre);
 }
 
+/** Kinds whose replicates can be dealt to as many blocks. */
+const IN_BLOCKS: readonly string[] = ["factorial", "fraction", "plackett-burman", "orthogonal-array"];
+
 export function proposalOf(
   family: Family,
   places: number,
@@ -35,7 +38,8 @@ export function proposalOf(
     replicates,
     centre,
     seed,
-  }: { readonly replicates: number; readonly centre: number; readonly seed: number },
+    hard,
+  }: { readonly replicates: number; readonly centre: number; readonly seed: number; readonly hard: boolean },
 ): Proposal {
   const suffix = [...(replicates > 1 ? [`x${replicates}`] : []), ...(centre > 0 ? [`centre-${centre}`] : [])];
   return {
@@ -45,6 +49,8 @@ export function proposalOf(
     layout: {
       ...family.layout,
       ...(replicates > 1 ? { replicates } : {}),
+      // Replicates as blocks set a hard factor up afresh in each, so that the scatter between set-ups is measured.
+      ...(hard && replicates > 1 && IN_BLOCKS.includes(family.layout.kind) ? { blocks: replicates } : {}),
       ...(family.centre[1] > 0 ? { centrePoints: centre } : {}),
       seed,
     },

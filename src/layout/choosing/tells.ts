@@ -1,6 +1,10 @@
+import { listed } from "../../units/index.ts";
+import type { Factor } from "../../trial/index.ts";
+import type { Layout } from "../layout.ts";
 import { quantitiesOf } from "../levels.ts";
+import { setUpsOf } from "./cost.ts";
 import type { Assessed, Desk } from "./assess.ts";
-import type { GroupFigures, Leaning } from "./choice.ts";
+import type { CandidateFigures, GroupFigures, Leaning } from "./choice.ts";
 import { productsOf, squaresOf } from "./question-terms.ts";
 import { NEGLIGIBLE_LEANING } from "./rank.ts";
 import { capital, chanceWords, effectWords, figures, sizeWords, someOf } from "./words.ts";
@@ -64,7 +68,9 @@ export function cannotTell({ question }: Desk, { figures: found, layout }: Asses
   } else if (found.bend === "together" && squares.told < squares.of && question.stake !== "which-matter") {
     said.push("Which factor bends is not told.");
   }
-  if (found.df < 1) {
+  const untold = hardUntold(question.factors, layout, found);
+  if (untold !== null) said.push(untold);
+  else if (found.df < 1) {
     said.push(
       "Nothing is left for error: effects can be compared with one another, and no interval can be given.",
     );
@@ -76,6 +82,18 @@ export function cannotTell({ question }: Desk, { figures: found, layout }: Asses
     said.push("Nothing is cut twice: the scatter and what the model misses can't be told apart.");
   }
   return said;
+}
+
+/** Where nothing is left between set-ups: the hard factors' effects can't be told from the scatter of setting up. */
+export function hardUntold(
+  factors: readonly Factor[],
+  { runs }: Pick<Layout, "runs">,
+  { mainEffects, df }: CandidateFigures,
+): string | null {
+  const hard = factors.filter(({ change }) => change === "hard").map(({ name }) => name);
+  if (hard.length === 0 || df < 1 || mainEffects.df > 0) return null;
+  const setUps = setUpsOf(factors, runs);
+  return `${listed(hard)} ${hard.length === 1 ? "is" : "are"} set up ${setUps === 2 ? "twice" : `${setUps} times`} in all: what ${hard.length === 1 ? "it does" : "they do"} can't be told from the scatter of setting up, so no interval can be given for ${hard.length === 1 ? "it" : "them"}.`;
 }
 
 /** Leanings of the whole, and in part. */
