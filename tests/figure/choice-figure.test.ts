@@ -21,6 +21,7 @@ function group(told: number, of: number, halfWidth: number | null): GroupFigures
     halfWidthInSigma: inSigma,
     seenInSigma: null,
     standardErrorInSigma: null,
+    df: 0,
     chance: null,
   };
 }

@@ -3,6 +3,7 @@ import { cpus, totalmem } from "node:os";
 import { alignedTable } from "../../src/cli/aligned-table.ts";
 import { measureAnalysis } from "./analysis.ts";
 import { measureRedraw, measureStart } from "./bench.ts";
+import { measureChoosing } from "./choosing.ts";
 import { measureImport } from "./import.ts";
 import { measureLayouts } from "./layouts.ts";
 import { measureJudging } from "./judging.ts";
@@ -13,6 +14,7 @@ const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] 
   ["analysis", measureAnalysis],
   ["layouts", measureLayouts],
   ["judging", measureJudging],
+  ["choosing", measureChoosing],
   ["import", async () => [await measureImport()]],
   ["start", async () => [await measureStart()]],
   ["redraw", measureRedraw],
