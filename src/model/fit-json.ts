@@ -82,6 +82,7 @@ interface JsonAnalysisRow {
   readonly meanSquare: number;
   readonly f: number | null;
   readonly p: number | null;
+  readonly denominatorDf?: number;
 }
 
 /**
@@ -95,13 +96,14 @@ export function fitJson(
 ): FitJson {
   const { at = [] } = options;
   const rows = (analysis: Fit["analysis"]): readonly JsonAnalysisRow[] =>
-    analysis.map(({ source, df, sumOfSquares, meanSquare, f, p }) => ({
+    analysis.map(({ source, df, sumOfSquares, meanSquare, f, p, denominatorDf }) => ({
       source,
       df,
       sumOfSquares,
       meanSquare,
       f,
       p,
+      ...(denominatorDf === undefined ? {} : { denominatorDf }),
     }));
   return {
     coefficients: fit.coefficients.map(({ term, label, estimate, standardError, low, high, t, df, p }) => ({

@@ -38,6 +38,8 @@ export type { FitOptions } from "./fit-options.ts";
 export { fitLinear } from "./fit-linear.ts";
 export type { PowerLawOptions } from "./fit-power-law.ts";
 export { fitPowerLaw } from "./fit-power-law.ts";
+export type { RestrictedFit, RestrictedOptions, Restriction } from "./restricted.ts";
+export { fitRestricted } from "./restricted.ts";
 export { isInterval } from "./words.ts";
 export type { FitJson } from "./fit-json.ts";
 export { fitJson } from "./fit-json.ts";
@@ -57,7 +59,7 @@ export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.
 export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion } from "./second-opinion.ts";
 
-export { fitMixed } from "./mixed/index.ts";
+export { fitMixed, mixedFitJson } from "./mixed/index.ts";
 export type { MixedFit, MixedOptions, MixedPrediction, PlainClaim, VariancePart } from "./mixed/index.ts";
 export type { RandomColumns } from "./table-sources.ts";
 

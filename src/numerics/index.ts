@@ -18,6 +18,12 @@ export { powerColumn, productColumn, type DesignColumn } from "./design-column.t
 export type { Dependence } from "./dependence.ts";
 export { defaultRankTolerance, leastSquares, type LeastSquares } from "./least-squares.ts";
 
+export {
+  constrainedLeastSquares,
+  type ConstrainedLeastSquares,
+  type LinearConstraint,
+} from "./constrained-least-squares.ts";
+
 export { refitter, type Refit, type Refitter } from "./refitter.ts";
 
 export { normalCdf, normalDensity, normalQuantile, normalTail, normalUpperQuantile } from "./normal.ts";

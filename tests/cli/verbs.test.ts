@@ -163,20 +163,6 @@ describe("fit", () => {
     expect(text.split("\n")[0]).toMatch(/^- Raising feed from 0.1 to 0.2 mm\/rev raises Ra by/);
     expect(text).not.toMatch(/\*|~/);
   });
-
-  test("options that are not here yet are refused by name", async () => {
-    await write("runs.csv", table);
-    const refused = await call(
-      "fit",
-      "runs.csv",
-      "--response",
-      "Ra",
-      "--factors",
-      "feed",
-      "--random",
-      "edge",
-    );
-    expect(refused).toMatchObject({ code: 1, complaint: "--random is not in this version of Trycut yet." });
   });
 });
 

@@ -4,6 +4,7 @@ import {
   fitLinear,
   fitPowerLaw,
   heredities,
+  mixedFitJson,
   observeTable,
   type Fit,
   type ModelKind,
@@ -14,9 +15,10 @@ import {
 import { fitRemarks } from "../../review/index.ts";
 import { readTable } from "../../store/index.ts";
 import type { Settings } from "../../trial/index.ts";
-import { RefusedError, UsageError } from "../error.ts";
+import { UsageError } from "../error.ts";
 import { wrapped } from "../aligned-table.ts";
 import { fitText } from "../fit-text.ts";
+import { asksForMixed, isMixed, mixedFitted, randomColumns } from "../mixed-fit.ts";
 import {
   choiceOption,
   namesOption,
@@ -31,8 +33,6 @@ import { screen, screeningText } from "../screening-text.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
 const models: readonly ModelKind[] = ["main", "interactions", "surface", "power-law"];
-/** Planned and not here yet: refused by name, so that nobody reads an answer that left them out. */
-const laterOptions = ["random", "small-sample"];
 
 export const fitVerb: Verb = {
   name: "fit",
@@ -56,6 +56,9 @@ export const fitVerb: Verb = {
     "  --find-transform     the power of the response that fits best, and whether logarithms or none will do",
     "  --screen             with few runs: which terms do something, with every model that does about as well;",
     "                       strong, weak or none says which main effects a product asks for",
+    "  --random day,plot    columns of what varies by chance: days, parts, set-ups, whole plots, run (readings are lines then);",
+    "                       replicate+edge means each combination of the two",
+    "  --small-sample       with --random: satterthwaite (default) or kenward-roger",
     '  --at JSON            predict there, such as \'{"feed":0.15,"edge":"used"}\', or a list of such',
   ].join("\n"),
   options: {
@@ -77,10 +80,6 @@ export const fitVerb: Verb = {
   },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
-    for (const name of laterOptions) {
-      if (options[name] !== undefined)
-        throw new RefusedError(`--${name} is not in this version of Trycut yet.`);
-    }
     const table = readTable(await readText(file, terminal), { file });
     const fit = fitted(table, options);
     const at = textOption(options, "at");
@@ -94,7 +93,7 @@ export const fitVerb: Verb = {
     if (json)
       terminal.out(
         JSON.stringify({
-          ...fitJson(fit, { at: predictions }),
+          ...(isMixed(fit) ? mixedFitJson(fit, { at: predictions }) : fitJson(fit, { at: predictions })),
           ...transformJson(transform),
           ...(screened ? { screening: screened } : {}),
           remarks,
@@ -123,7 +122,8 @@ function observationsOf(table: ReturnType<typeof readTable>, options: OptionValu
   const factors = namesOption(options, "factors") ?? [
     ...new Set((terms ?? []).flatMap((term) => Object.keys(term))),
   ];
-  if (factors.length === 0 && terms === undefined)
+  const random = randomColumns(options);
+  if (factors.length === 0 && terms === undefined && random.length === 0)
     throw new UsageError("--factors is needed: the columns that explain the response.");
   return observeTable(
     {
@@ -139,6 +139,7 @@ function observationsOf(table: ReturnType<typeof readTable>, options: OptionValu
       log: takesLogarithms(options),
       block: textOption(options, "block"),
       categories: namesOption(options, "categories") ?? [],
+      random,
     },
   );
 }
@@ -158,6 +159,7 @@ function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit
   const terms = typedTerms(options);
   if (model !== undefined && terms !== undefined) throw new UsageError("Give --model or --terms, not both.");
   const observations = observationsOf(table, options);
+  if (asksForMixed(options)) return mixedFitted(observations, { model, terms }, options);
   const common = {
     confidence: probabilityOption(options, "confidence"),
     coded: options["coded"] === true,

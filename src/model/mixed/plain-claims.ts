@@ -36,10 +36,10 @@ export function plainClaims(
     const df = options.dfs[k];
     const levels = mixed.observations.factors.find(({ name }) => name === effect.factor)?.levels ?? [];
     const what = levels.length > 2 ? `${effect.factor} ${effect.to} against ${effect.from}` : effect.factor;
-    const scatter = listed(options.sources.map((name) => `${name} to ${name}`));
+    const scatter = listed(options.sources);
     const text =
       halfWidth > tooNarrow * plainHalfWidth
-        ? `Plain least squares would claim too much of ${what}: its interval would be ${told(plainHalfWidth)} on ${dfText(plainDf)}, where the scatter ${scatter === "" ? "that the layout can show" : `from ${scatter}`} allows ${told(halfWidth)} on ${dfText(df)}.`
+        ? `Plain least squares would claim too much of ${what}: its interval would be ${told(plainHalfWidth)} on ${dfText(plainDf)}, where the scatter ${scatter === "" ? "that the layout can show" : `between levels of ${scatter}`} allows ${told(halfWidth)} on ${dfText(df)}.`
         : "";
     return [{ factor: effect.factor, to: effect.to, plainHalfWidth, plainDf, halfWidth, df, text }];
   });

@@ -56,12 +56,7 @@ export function varianceParts(
     };
     return Object.defineProperty(part, "sentence", {
       enumerable: true,
-      get: () =>
-        sentence(
-          part,
-          context,
-          sources.map(({ name }) => name),
-        ),
+      get: () => sentence(part, context),
     }) as VariancePart; // the property just defined is the one that is missing
   });
 }
@@ -72,16 +67,12 @@ function once<T>(make: () => T): () => T {
 }
 
 /** "From one day to another Ra scatters by 0.12 µm (…): 40 % of the variance of one reading (95 % 8 to 76 %)." */
-function sentence(
-  part: Omit<VariancePart, "sentence">,
-  context: PartContext,
-  names: readonly string[],
-): string {
+function sentence(part: Omit<VariancePart, "sentence">, context: PartContext): string {
   const { source, variance, standardDeviation, interval: own, shareInterval } = part;
   const { response, logScale, confidence, row } = context;
   const where =
     source === "residual"
-      ? `From ${row} to ${row} within one ${listed(names)}`
+      ? `From ${row} to ${row}, all else the same,`
       : source.includes(" + ")
         ? `From one combination of ${listed(source.split(" + "))} to another`
         : `From one ${source} to another`;

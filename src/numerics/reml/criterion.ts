@@ -71,6 +71,11 @@ export function criterionAt(system: ReducedSystem, variances: Float64Array): Cri
   };
 }
 
+/** The sum of squares that generalised least squares leaves, in units of the residual variance. */
+export function restOf(system: ReducedSystem, evaluated: Evaluated): number {
+  return eliminated(system, evaluated).rest[0];
+}
+
 /** Jets of log|H| + log|QᵀH⁻¹Q| and of yᵀP_Hy, by using up the columns of Q one by one. */
 function eliminated(
   { shape, rank }: ReducedSystem,

@@ -1,6 +1,7 @@
 import { brentRoot } from "../brent-root.ts";
 import { chiSquareQuantile } from "../chi-square.ts";
 import { criterionAt } from "./criterion.ts";
+import { exactShare } from "./exact-share.ts";
 import { minimise, type Held } from "./minimise.ts";
 import type { ReducedSystem } from "./reduced-system.ts";
 import type { RemlFit } from "./reml.ts";
@@ -16,7 +17,7 @@ const endTolerance = 1e-9;
 
 /**
  * The interval of one variance (`what` "variance") or of its share of the whole, by profile likelihood: all values at which the deviance, the other variances at
- * their best, exceeds its least by no more than the chi-square quantile on one degree of freedom. A lower end of exactly 0 is one that zero belongs to.
+ * their best, exceeds its least by no more than the chi-square quantile on one degree of freedom. Shares of a single source are exact (see `exactShare`). A lower end of exactly 0 is one that zero belongs to.
  */
 export function varianceRange(
   { system, at: best, scale }: Pick<RemlFit, "system" | "at" | "scale">,
@@ -27,6 +28,10 @@ export function varianceRange(
   const { variances } = best;
   const residual = variances.length - 1;
   const total = variances.reduce((sum, value) => sum + value, 0);
+  if (what === "share" && residual === 1) {
+    const exact = exactShare(system, confidence);
+    if (exact !== null) return source === 0 ? exact : { low: 1 - exact.high, high: 1 - exact.low };
+  }
   const limit = best.deviance + chiSquareQuantile(confidence, 1);
   const excess = (value: number): number => {
     const held: Held =
