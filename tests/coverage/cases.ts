@@ -1,5 +1,6 @@
 import type { CoverageCase } from "./coverage-case.ts";
 import { linearCases } from "./linear.ts";
+import { mixedCases } from "./mixed.ts";
 import { recipeCases } from "./recipes.ts";
 import { screeningCases } from "./screening.ts";
 import { surfaceCases } from "./surface.ts";
@@ -7,6 +8,7 @@ import { surfaceCases } from "./surface.ts";
 /** Every case, by the part of the analysis that it belongs to. */
 export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   linear: linearCases,
+  mixed: mixedCases,
   recipes: recipeCases,
   screening: screeningCases,
   surface: surfaceCases,

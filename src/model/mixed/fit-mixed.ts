@@ -22,7 +22,9 @@ import { toldMixed } from "./told-mixed.ts";
  * Refused, with the reason: a source with one level, one that the fixed terms span, sources that always change together, no scatter, more terms than rows.
  *
  * Accuracy: variances to about 10 digits; in balanced layouts they equal the mean-square solution where that is positive, and F and degrees of freedom those
- * of the analysis of variance by strata. How often the intervals hold on small trials is simulated in `tests/coverage/mixed.ts`.
+ * of the analysis of variance by strata. In 10,000 drawn split plots each, of 8 to 32 runs, 95 % intervals held in 94 to 96 %, but for these: whole-plot effects 98.8 %
+ * with 4 whole plots, and 97.4 and 97.9 % where whole plots add a tenth or nothing to the scatter of runs (on the safe side); effects within whole plots 93.9 % where
+ * they add nothing; the share of whole plots 96.1 % with 4 of them, 96.7 % where they add a tenth. Shares of two sources or more were not drawn at that size.
  * Sources: Patterson and Thompson 1971, Biometrika 58; Harville 1977, JASA 72; Kenward and Roger 1997, Biometrics 53.
  *
  * Example: two parts read 1, 3 and 5, 7: the variance from part to part is 7, within a part 2.
