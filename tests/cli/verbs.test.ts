@@ -163,7 +163,6 @@ describe("fit", () => {
     expect(text.split("\n")[0]).toMatch(/^- Raising feed from 0.1 to 0.2 mm\/rev raises Ra by/);
     expect(text).not.toMatch(/\*|~/);
   });
-  });
 });
 
 describe("record and status", () => {
