@@ -74,6 +74,8 @@ export interface PlannedRunView {
   readonly settings: readonly string[];
   /** One text for each of `PlanView.conditions`. */
   readonly conditions: readonly string[];
+  /** What is at hand and does not reach this run, in sentences. */
+  readonly endsBefore: readonly string[];
 }
 
 /** One thing that a plan uses up, against what is at hand. */
@@ -276,7 +278,10 @@ export interface RunSheetAnswer {
   readonly conditions: readonly string[];
   readonly responses: readonly SheetResponseView[];
   readonly runs: readonly SheetRunView[];
+  /** One sentence for each rule that the order obeys. */
   readonly orderRules: readonly string[];
+  /** What the whole sheet uses up, in one sentence. */
+  readonly takes: string;
   readonly cautions: readonly string[];
   readonly measurement: readonly (readonly [string, string])[];
 }

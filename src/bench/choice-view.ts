@@ -8,7 +8,7 @@ import { isRefusal, messageOf } from "./error.ts";
 import { layoutTexts } from "./layout-texts.ts";
 import { confidenceFrom, scatterFrom, typedIn } from "./outlook-view.ts";
 import { drawn } from "./plan-figures.ts";
-import { shown } from "./plan-view.ts";
+import { shown } from "./shown.ts";
 
 /** More side by side than this are not compared but counted. */
 const mostShown = 8;

@@ -1,5 +1,6 @@
-import { layoutFigure, orderStripFigure, type Figure } from "../figure/index.ts";
+import { layoutFigure, orderStripFigure, type Figure, type OrderStripOptions } from "../figure/index.ts";
 import { renderEntry } from "../notebook/index.ts";
+import { minutesInCut, planCost } from "../layout/index.ts";
 import type { Run, TrialSpec } from "../trial/index.ts";
 import { isRefusal } from "./error.ts";
 
@@ -22,6 +23,16 @@ export function drawn(
   });
 }
 
+/** Minutes in cut and edges, run by run, as far as the trial states enough. */
+function wearOf(spec: TrialSpec, runs: readonly Run[]): Pick<OrderStripOptions, "minutes" | "edges"> {
+  const found = minutesInCut(spec, runs);
+  const edges = planCost(spec, runs).rows.map(({ edgesSoFar }) => edgesSoFar);
+  return {
+    ...(found.kind === "known" ? { minutes: found.minutes } : {}),
+    ...(new Set(edges).size > 1 ? { edges } : {}),
+  };
+}
+
 /** Where the runs stand among the factors, and each factor's way through the cutting order. */
 export function planFigures(spec: TrialSpec, runs: readonly Run[]): readonly string[] {
   const input = { runs, factors: spec.factors };
@@ -29,7 +40,7 @@ export function planFigures(spec: TrialSpec, runs: readonly Run[]): readonly str
   return drawn([
     [() => layoutFigure(input, options), "The runs among the factors, numbered in cutting order."],
     [
-      () => orderStripFigure(input, options),
+      () => orderStripFigure(input, { ...options, ...wearOf(spec, runs) }),
       "Each factor from run to run: wear and warm-up must not climb with it.",
     ],
   ]);

@@ -1,16 +1,13 @@
 import { cautions, passConditions, type PassConditions } from "../cutting/index.ts";
 import { layoutOfRuns, planCost, type Layout } from "../layout/index.ts";
 import { settingText, type Factor, type Run, type TrialSpec } from "../trial/index.ts";
-import { formatNumber, formatQuantity, parseQuantity, quantity, type UnitName } from "../units/index.ts";
+import { formatNumber, parseQuantity, type UnitName } from "../units/index.ts";
 import type { CostLine, FactorView, PlannedRunView, PlanView } from "./api.ts";
 import type { OutlookDraft } from "./draft.ts";
 import { outlookView } from "./outlook-view.ts";
 import { planFigures } from "./plan-figures.ts";
-
-/** A quantity in the unit of the trial's display system. */
-export function shown(spec: Pick<TrialSpec, "display">, value: number, unit: UnitName, digits = 3): string {
-  return formatQuantity(quantity(value, unit), { system: spec.display, digits });
-}
+import { shown } from "./shown.ts";
+import { usedSoFar } from "./used-so-far.ts";
 
 function rangeText(spec: TrialSpec, factor: Factor): string {
   if (factor.kind === "category") return factor.levels.join(", ");
@@ -53,8 +50,10 @@ export function runViews(spec: TrialSpec, runs: readonly Run[]): RunViews {
   const kinds = conditionKinds.filter(
     ({ unit, of }) => !units.has(unit) && passes.some((pass) => of(pass) !== null),
   );
+  const used = usedSoFar(spec, runs);
+  const hasUsed = used.runs.some((text) => text !== "");
   return {
-    conditions: kinds.map(({ name }) => name),
+    conditions: [...kinds.map(({ name }) => name), ...(hasUsed ? ["used so far"] : [])],
     runs: runs.map((run, index) => ({
       run: run.run,
       standard: run.standard,
@@ -63,11 +62,15 @@ export function runViews(spec: TrialSpec, runs: readonly Run[]): RunViews {
       settings: spec.factors.map((factor) =>
         settingText(factor, run.settings[factor.name] ?? "", spec.display),
       ),
-      conditions: kinds.map(({ unit, of }) => {
-        const pass = passes[index];
-        const value = pass === undefined ? null : of(pass);
-        return value === null ? "" : shown(spec, value, unit);
-      }),
+      conditions: [
+        ...kinds.map(({ unit, of }) => {
+          const pass = passes[index];
+          const value = pass === undefined ? null : of(pass);
+          return value === null ? "" : shown(spec, value, unit);
+        }),
+        ...(hasUsed ? [used.runs[index] ?? ""] : []),
+      ],
+      endsBefore: used.ends.get(run.run) ?? [],
     })),
   };
 }

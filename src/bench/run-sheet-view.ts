@@ -14,6 +14,7 @@ import { convert, formatNumber, isUnit, withUnit } from "../units/index.ts";
 import type { ReadingView, RunSheetAnswer, SheetResponseView, SheetRunView } from "./api.ts";
 import { factorViews, runViews } from "./plan-view.ts";
 import { trialHead } from "./trial-head.ts";
+import { usedSoFar } from "./used-so-far.ts";
 
 /** A reading as it was typed, and beside it in the response's unit where it was typed in another. */
 function readingText(reading: Reading, spec: TrialSpec): string {
@@ -102,6 +103,7 @@ export function runSheetView(trial: TrialFolder, now: Date): RunSheetAnswer {
         .map((reading) => readingView(reading, spec)),
     })),
     orderRules: layoutOfRuns(spec, runs)?.orderRules ?? [],
+    takes: usedSoFar(spec, runs).sentence,
     cautions: cautions(spec),
     measurement: measurementTexts(spec),
   };

@@ -8,13 +8,20 @@ import type { KeyEntry } from "./key.ts";
 import type { Letters } from "./letters.ts";
 import { settled, type FigureOptions } from "./options.ts";
 import { lettering, palette } from "./palette.ts";
+import { checkCount, edgeBorders, freshEdges, inset, spansOf, type Span } from "./order-strip-wear.ts";
 import { plannedRuns, roleNames, settingScale, type PlannedRuns, type SettingScale } from "./planned-runs.ts";
 import { sheet } from "./sheet.ts";
 import { heading } from "./shown.ts";
 import { shortened, textWidth } from "./text-width.ts";
 import type { Run } from "../trial/index.ts";
+import { formatNumber } from "../units/index.ts";
 
-export type OrderStripOptions = FigureOptions;
+export interface OrderStripOptions extends FigureOptions {
+  /** Minutes in cut of each run, in cutting order: the strips then run along these, since wear does. Left out: one place a run. */
+  readonly minutes?: readonly number[];
+  /** Which edge cuts each run, in cutting order: a line where another one is taken. */
+  readonly edges?: readonly number[];
+}
 
 /** From here on a factor is said to move with cutting order: a fifth of its variance goes along with it. */
 const noticed = 0.45;
@@ -30,17 +37,23 @@ interface Strip {
 /**
  * What each factor is set to, run by run in cutting order: one strip a factor, a bar at the setting of each run, block borders and
  * anchor runs marked, and how strongly the factor moves with order (−1 to 1). Use it to see whether wear or warm-up could pass for a
- * factor, and how many setting changes an order asks for. One row a run in the table. Refuses a plan without runs or factors.
+ * factor, and how many setting changes an order asks for. With `minutes` a bar is as long as its run is in cut, and a factor is judged
+ * against these minutes. One row a run in the table. Refuses a plan without runs or factors, and minutes or edges that are not one a run.
  * Example: `orderStripFigure({ runs: layout.runs, factors })`, or `orderStripFigure(trial)`.
  */
 export function orderStripFigure(input: PlannedRuns, options: OrderStripOptions = {}): Figure {
   const { document, display } = settled(options);
   const { runs, factors } = plannedRuns(input);
+  const { minutes, edges } = options;
+  checkCount("minutes", minutes, runs);
+  checkCount("edges", edges, runs);
+  const spans = spansOf(runs, minutes);
+  const against = minutes === undefined ? "order" : "minutes in cut";
   const strips = factors.map((factor): Strip => {
     const scale = settingScale(factor, runs, display);
     return {
       scale,
-      withOrder: movesWithOrder(runs, factor),
+      withOrder: movesWithOrder(runs, factor, minutes),
       axis: stripAxis(scale),
       height: Math.min(110, Math.max(40, 16 * Math.min(scale.places.length, 6) + 12)),
     };
@@ -53,12 +66,12 @@ export function orderStripFigure(input: PlannedRuns, options: OrderStripOptions 
   );
   const total = strips.reduce((sum, strip) => sum + strip.height + 30, 0) + 56;
   const across = quantityAxis({
-    name: "place in cutting order",
+    name: minutes === undefined ? "place in cutting order" : "minutes in cut",
     unit: "",
-    values: [0.5, runs.length + 0.5],
-    count: 14,
+    values: [spans[0]?.from ?? 0, spans.at(-1)?.to ?? 1],
+    count: minutes === undefined ? 14 : 8,
     margin: 0,
-    whole: "only",
+    whole: minutes === undefined ? "only" : "any",
   });
   const drawings: Plot.PlotOptions[] = [];
   const letters: Letters[] = [];
@@ -68,8 +81,14 @@ export function orderStripFigure(input: PlannedRuns, options: OrderStripOptions 
     const on = framedIn(across, strip.axis, frame, {
       across: index === strips.length - 1 ? "lettered" : "bare",
     });
-    drawings.push({ ...on.options, marks: [...on.under, ...stripMarks(strip.scale, runs, on), outline()] });
-    letters.push(...on.letters.filter((each) => each.y > frame.bottom), ...stripLetters(strip, frame));
+    drawings.push({
+      ...on.options,
+      marks: [...on.under, ...stripMarks(strip.scale, { runs, spans, edges }, on), outline()],
+    });
+    letters.push(
+      ...on.letters.filter((each) => each.y > frame.bottom),
+      ...stripLetters(strip, frame, against),
+    );
     top += strip.height + 30;
   });
   const title = options.title ?? "Settings in cutting order";
@@ -82,37 +101,50 @@ export function orderStripFigure(input: PlannedRuns, options: OrderStripOptions 
       factors.map((factor) => factor.name),
     )} setting changes`,
     description: [
-      `${title}: ${runs.length} runs.`,
+      `${title}: ${runs.length} runs${minutes === undefined ? "" : `, ${formatNumber(spans.at(-1)?.to ?? 0, { digits: 3 })} minutes in cut`}.`,
+      freshEdges(runs, edges),
       ...strips.map(
-        (strip) => `${strip.scale.factor.name} moves with order by ${correlationText(strip.withOrder)}.`,
+        (strip) => `${strip.scale.factor.name} moves with ${against} by ${correlationText(strip.withOrder)}.`,
       ),
       moving.length === 0
-        ? "No factor moves strongly with order."
+        ? `No factor moves strongly with ${against}.`
         : `Wear or warm-up could pass for ${moving.map((strip) => strip.scale.factor.name).join(", ")}.`,
-    ].join(" "),
+    ]
+      .filter((text) => text !== "")
+      .join(" "),
     table: {
       columns: [
         "run",
         "block",
         "role",
         ...factors.map((factor) => heading(factor.name, factor.kind === "quantity" ? factor.unit : "")),
+        ...(minutes === undefined ? [] : ["minutes in cut"]),
+        ...(edges === undefined ? [] : ["edge"]),
       ],
-      rows: runs.map((run) => [
+      rows: runs.map((run, index) => [
         run.run,
         run.block,
         roleNames[run.role],
         ...factors.map((factor) => run.settings[factor.name] ?? null),
+        ...(minutes === undefined ? [] : [minutes[index] ?? null]),
+        ...(edges === undefined ? [] : [edges[index] ?? null]),
       ]),
     },
     height: total - 6,
     drawings,
     letters,
-    key: stripKey(runs),
+    key: stripKey(runs, edges),
   });
 }
 
-function movesWithOrder(runs: readonly Run[], factor: SettingScale["factor"]): number {
-  const found = correlationWithOrder(runs, [factor]).map(({ correlation }) => correlation);
+function movesWithOrder(
+  runs: readonly Run[],
+  factor: SettingScale["factor"],
+  minutes: readonly number[] | undefined,
+): number {
+  const found = correlationWithOrder(runs, [factor], minutes === undefined ? {} : { minutes }).map(
+    ({ correlation }) => correlation,
+  );
   return found.reduce((strongest, each) => (Math.abs(each) > Math.abs(strongest) ? each : strongest), 0);
 }
 
@@ -137,22 +169,37 @@ function stripAxis(scale: SettingScale): Axis {
   });
 }
 
-function stripMarks(scale: SettingScale, runs: readonly Run[], on: Framed): readonly Plot.Markish[] {
+function stripMarks(
+  scale: SettingScale,
+  order: {
+    readonly runs: readonly Run[];
+    readonly spans: readonly Span[];
+    readonly edges: readonly number[] | undefined;
+  },
+  on: Framed,
+): readonly Plot.Markish[] {
+  const { runs, spans, edges } = order;
+  const fresh = edgeBorders(edges);
   const bar = Math.min(9, ((on.frame.bottom - on.frame.top) / Math.max(scale.places.length, 2)) * 0.6);
   const drawn = runs.map((run, index) => {
     const y = on.y.at(scale.placeOf(run));
     return {
-      x1: index + 0.6,
-      x2: index + 1.4,
+      ...inset(spans[index]),
       y1: on.y.back(y + bar / 2),
       y2: on.y.back(y - bar / 2),
       anchor: run.role === "anchor",
     };
   });
   const borders = runs.flatMap((run, index) =>
-    index > 0 && run.block !== runs[index - 1]?.block ? [index + 0.5] : [],
+    index > 0 && run.block !== runs[index - 1]?.block && !fresh.includes(index)
+      ? [spans[index]?.from ?? 0]
+      : [],
   );
   const marks: Plot.Markish[] = [
+    Plot.ruleX(
+      fresh.map((index) => spans[index]?.from ?? 0),
+      { stroke: palette.ink, strokeWidth: 2, className: "part-fresh-edges" },
+    ),
     Plot.ruleX(borders, {
       stroke: palette.ink,
       strokeWidth: 1.4,
@@ -173,7 +220,7 @@ function stripMarks(scale: SettingScale, runs: readonly Run[], on: Framed): read
   return marks;
 }
 
-function stripLetters(strip: Strip, frame: Frame): readonly Letters[] {
+function stripLetters(strip: Strip, frame: Frame, against: string): readonly Letters[] {
   const { scale, withOrder } = strip;
   const name = scale.unit === "" ? scale.factor.name : `${scale.factor.name}, ${scale.unit}`;
   const strong = Math.abs(withOrder) >= noticed;
@@ -189,7 +236,7 @@ function stripLetters(strip: Strip, frame: Frame): readonly Letters[] {
     {
       x: frame.right,
       y: frame.top - 8,
-      text: `moves with order: ${correlationText(withOrder)}`,
+      text: `moves with ${against}: ${correlationText(withOrder)}`,
       anchor: "end",
       colour: strong ? palette.caution : palette.quiet,
       weight: strong ? "bold" : "normal",
@@ -210,7 +257,7 @@ function changes(runs: readonly Run[], names: readonly string[]): number {
   }, 0);
 }
 
-function stripKey(runs: readonly Run[]): readonly KeyEntry[] {
+function stripKey(runs: readonly Run[], edges: readonly number[] | undefined): readonly KeyEntry[] {
   const key: KeyEntry[] = [];
   if (runs.some((run) => run.role === "anchor"))
     key.push({
@@ -221,7 +268,11 @@ function stripKey(runs: readonly Run[]): readonly KeyEntry[] {
       radius: 4.5,
       text: "outlined: anchor run",
     });
-  if (new Set(runs.map((run) => run.block)).size > 1)
-    key.push({ sign: "line", colour: palette.ink, dash: "3 2", text: "block border" });
+  const fresh = edgeBorders(edges);
+  if (fresh.length > 0)
+    key.push({ sign: "line", colour: palette.ink, dash: "none", width: 2, text: "another edge" });
+  const isBorder = (run: Run, index: number): boolean =>
+    index > 0 && run.block !== runs[index - 1]?.block && !fresh.includes(index);
+  if (runs.some(isBorder)) key.push({ sign: "line", colour: palette.ink, dash: "3 2", text: "block border" });
   return key;
 }

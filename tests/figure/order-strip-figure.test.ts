@@ -57,3 +57,24 @@ test("one run, and 128 runs of 7 factors, are drawn", () => {
   expect(partOf(expectSound(figure), "settings").length).toBe(896);
   expect(figure.svg.length).toBeLessThan(300_000);
 });
+
+test("with minutes in cut a bar is as long as its run, and a factor is judged against wear", async () => {
+  const factors = [feedFactor, edgeFactor];
+  const runs = plan(factors, { replicates: 2, blocks: 2 });
+  const minutes = runs.map((run) => (run.settings["feed"] === 0.08 ? 3 : 1));
+  const edges = runs.map((run) => run.block);
+  const figure = orderStripFigure({ runs, factors }, { minutes, edges });
+  const root = expectSound(figure);
+  // Four runs of 3 minutes and four of 1.
+  expect(figure.description).toContain("8 runs, 16.0 minutes in cut. Another edge before run 5.");
+  expect(figure.description).toContain("feed moves with minutes in cut by");
+  const widths = partOf(root, "settings").map((bar) => Number(bar.attributes["width"]));
+  expect(Math.max(...widths) / Math.min(...widths)).toBeCloseTo(3, 1);
+  expect(partOf(root, "fresh-edges").length).toBe(2);
+  expect(partOf(root, "block-borders").length).toBe(0);
+  expect(figure.table.columns.slice(-2)).toEqual(["minutes in cut", "edge"]);
+  await expectPicture(figure, "order-strip-minutes");
+  expect(() => orderStripFigure({ runs, factors }, { minutes: [1, 2] })).toThrow(
+    "2 minutes for 8 runs: expected minutes of each run, in cutting order. Give one a run, or leave them out.",
+  );
+});

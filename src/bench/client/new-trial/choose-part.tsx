@@ -43,6 +43,7 @@ function StakeFields() {
       <ChoiceField
         id="stake"
         label="The question"
+        class="wide"
         value={stake}
         choices={stakes}
         onValue={(value) => changeOutlook({ stake: value })}

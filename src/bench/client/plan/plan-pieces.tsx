@@ -162,7 +162,12 @@ export function RunTable({ plan }: { readonly plan: PlanView }) {
           </tr>
         </thead>
         <tbody>
-          {plan.runs.map((run) => (
+          {plan.runs.flatMap((run) => [
+            ...run.endsBefore.map((text) => (
+              <tr key={text} class="budget-end">
+                <td colSpan={plan.factors.length + plan.conditions.length + 3}>{text}</td>
+              </tr>
+            )),
             <tr key={run.run}>
               <th scope="row" class="number">
                 {run.run}
@@ -179,8 +184,8 @@ export function RunTable({ plan }: { readonly plan: PlanView }) {
               ))}
               <td>{run.role}</td>
               {plan.blocks > 1 ? <td>{run.block}</td> : null}
-            </tr>
-          ))}
+            </tr>,
+          ])}
         </tbody>
       </table>
     </div>

@@ -86,6 +86,11 @@ export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
           </th>
         </tr>
       ) : null}
+      {run.endsBefore.map((text) => (
+        <tr key={text} class="budget-end">
+          <td colSpan={span}>{text}</td>
+        </tr>
+      ))}
       <tr class={isNext ? "run-row next" : "run-row"} aria-current={isNext ? "step" : undefined}>
         <th scope="row" class="run-number">
           <span class="heard-only">Run </span>

@@ -104,11 +104,13 @@ function Told({ now }: { readonly now: RunSheetAnswer }) {
             ))}
           </dl>
         )}
-        {now.orderRules.length === 0 ? null : (
+        {now.orderRules.length === 0 && now.takes === "" ? null : (
           <ul class="measure small">
-            {now.orderRules.map((rule) => (
-              <li key={rule}>{rule}</li>
-            ))}
+            {[...now.orderRules, now.takes]
+              .filter((rule) => rule !== "")
+              .map((rule) => (
+                <li key={rule}>{rule}</li>
+              ))}
           </ul>
         )}
       </div>
