@@ -3,7 +3,7 @@ import { halfWidthsAt, judge, planCost, termCorrelations, type Layout } from "..
 import { seededRandom } from "../numerics/index.ts";
 import { naturalValue, type Settings, type TrialSpec } from "../trial/index.ts";
 import { formatNumber, formatQuantity, quantity } from "../units/index.ts";
-import type { ComparisonAnswer } from "./api.ts";
+import type { ComparisonAnswer } from "./choice-api.ts";
 import type { OutlookDraft } from "./draft.ts";
 import { named } from "./effect-list.ts";
 import { confidenceFrom, scatterFrom, typedIn } from "./outlook-view.ts";

@@ -1,5 +1,6 @@
 import { beforeEach, expect, test } from "vitest";
-import type { ChoiceAnswer, ComparisonAnswer, DraftAnswer, SearchTold } from "../../src/bench/api.ts";
+import type { DraftAnswer } from "../../src/bench/api.ts";
+import type { ChoiceAnswer, ComparisonAnswer, SearchTold } from "../../src/bench/choice-api.ts";
 import type { Draft } from "../../src/bench/draft.ts";
 import { emptyDraft } from "../../src/bench/empty-draft.ts";
 import { layoutTexts } from "../../src/bench/layout-texts.ts";

@@ -33,6 +33,7 @@ describe("the whole job, by keyboard alone", () => {
     await page.getByRole("heading", { name: "Trials", exact: true }).waitFor();
     await press(page, "Plan a trial");
     await page.getByRole("heading", { name: "Plan a trial" }).waitFor();
+    await page.getByRole("heading", { name: "What do you want to know?" }).waitFor();
     await typeInto(page, /^Title/, "Pump cover, relief face: feed");
     await typeInto(page, /^Name of the folder/, "relief-face");
     await typeInto(page, /^Question/, "How fast may the relief face be fed under 0.8 µm?");
@@ -41,13 +42,13 @@ describe("the whole job, by keyboard alone", () => {
     const factor = page.getByRole("group", { name: "Factor 1" });
     await factor.waitFor();
     // The new factor's name takes the focus; wait for it rather than for a time.
-    await page.waitForFunction(`document.activeElement.id === "factors.0.name"`);
+    await page.locator(`[id="factors.0.name"]:focus`).waitFor();
     await typeInto(page, "Name", "feed");
     await typeInto(page, "Unit", "mm/rev");
     await typeInto(page, "Low", "0.1");
     await typeInto(page, "High", "0.2");
-    await typeInto(page, /^Replicates/, "2");
     await typeInto(page, /^Scatter from pass to pass/, "0.05");
+    await typeInto(page, /^Replicates/, "2");
     await page
       .getByText(/will be known to ±/)
       .first()

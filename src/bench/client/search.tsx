@@ -1,5 +1,5 @@
 import { signal } from "@preact/signals";
-import type { SearchTold } from "../api.ts";
+import type { SearchTold } from "../choice-api.ts";
 import { announce } from "./announce.tsx";
 import { messageOf, Refused, tell } from "./ask.ts";
 

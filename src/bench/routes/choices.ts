@@ -1,5 +1,5 @@
 import { z } from "zod";
-import type { ChoiceAnswer } from "../api.ts";
+import type { ChoiceAnswer } from "../choice-api.ts";
 import type { AddRoutes } from "../bench-context.ts";
 import { draftSchema, outlookSchema } from "../draft.ts";
 import { BenchError } from "../error.ts";

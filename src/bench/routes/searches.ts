@@ -1,6 +1,6 @@
 import { stream } from "hono/streaming";
 import { z } from "zod";
-import type { SearchTold } from "../api.ts";
+import type { SearchTold } from "../choice-api.ts";
 import type { AddRoutes } from "../bench-context.ts";
 import { draftSchema } from "../draft.ts";
 import { BenchError } from "../error.ts";

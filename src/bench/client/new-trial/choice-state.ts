@@ -1,5 +1,5 @@
 import { effect, signal } from "@preact/signals";
-import type { CandidateView, ChoiceAnswer, ComparisonAnswer } from "../../api.ts";
+import type { CandidateView, ChoiceAnswer, ComparisonAnswer } from "../../choice-api.ts";
 import { announce } from "../announce.tsx";
 import { messageOf, tell } from "../ask.ts";
 import { change, changeOutlook, draft, outlook } from "./draft-state.ts";

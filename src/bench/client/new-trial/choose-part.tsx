@@ -1,5 +1,5 @@
 import { useEffect } from "preact/hooks";
-import type { CandidateView, ChoiceAnswer } from "../../api.ts";
+import type { CandidateView, ChoiceAnswer } from "../../choice-api.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
 import { Figures } from "../plan/plan-pieces.tsx";
