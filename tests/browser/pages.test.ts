@@ -78,6 +78,7 @@ const pages: readonly (readonly [name: string, address: string, ready: string | 
   ["import", "/trials/port-face-coolant/import", /column|paste/i],
   ["notebooks", "/notebooks", "analyse-the-sweep"],
   ["a notebook", "/notebooks/analyse-the-sweep", "What these runs can't say"],
+  ["a planning notebook", "/notebooks/plan-and-compare", "Two of them beside each other"],
 ];
 
 async function openPage(width: number, address: string, ready: string | RegExp) {
