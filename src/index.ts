@@ -106,6 +106,8 @@ export type { TermCorrelations } from "./layout/index.ts";
 // Models: terms, fits, what follows from them.
 export {
   bendIntervals,
+  bootstrap,
+  bootstrapInWorkers,
   compareLevels,
   equivalence,
   equivalencePower,
@@ -128,6 +130,8 @@ export {
   observe,
   observeTable,
   passChance,
+  permutationTest,
+  permutationTestInWorkers,
   power,
   proofOfRecipe,
   proofPlan,
@@ -148,6 +152,7 @@ export {
   twoStageScreening,
 } from "./model/index.ts";
 export type {
+  Bootstrap,
   Coefficient,
   Comparison,
   Effect,
@@ -160,6 +165,7 @@ export type {
   ModelKind,
   ModelsWithinReach,
   Observations,
+  Permutation,
   Prediction,
   ProofAsked,
   ProofPlan,

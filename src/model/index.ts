@@ -136,6 +136,21 @@ export type {
   UnequalScatter,
 } from "./dispersion/index.ts";
 
+export {
+  bootstrap,
+  bootstrapInWorkers,
+  permutationTest,
+  permutationTestInWorkers,
+} from "./resample/index.ts";
+export type {
+  Bootstrap,
+  BootstrapFigure,
+  BootstrapOptions,
+  Permutation,
+  PermutationOptions,
+  WorkOptions,
+} from "./resample/index.ts";
+
 export { ModelError } from "./error.ts";
 
 export { proofPlan } from "./proof-runs/plan-proof.ts";

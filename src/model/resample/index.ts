@@ -1,0 +1,5 @@
+export { bootstrap, bootstrapInWorkers } from "./bootstrap.ts";
+export type { Bootstrap, BootstrapFigure, BootstrapOptions } from "./bootstrap.ts";
+export { permutationTest, permutationTestInWorkers } from "./permutation.ts";
+export type { Permutation, PermutationOptions } from "./permutation.ts";
+export type { WorkOptions } from "./work-options.ts";
