@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
 import { knownSliceFigure } from "../../src/figure/index.ts";
-import { layOut } from "../../src/layout/index.ts";
 import { tQuantile } from "../../src/numerics/index.ts";
 import { depthFactor, edgeFactor, feedFactor, plan, speedFactor } from "./hand-made-plan.ts";
 import { partOf } from "./read-svg.ts";
@@ -9,21 +8,22 @@ import { expectPicture, expectSound } from "./sound-figure.ts";
 const logFeed = { ...feedFactor, scale: "log" as const };
 
 test("bands of half-width are drawn over two quantities, with what is held said", async () => {
-  const factors = [logFeed, speedFactor, edgeFactor];
-  const { runs } = layOut({
-    factors,
-    layout: { kind: "optimal", terms: "surface", criterion: "I", runs: 14, seed: 4 },
-  });
+  const factors = [
+    { ...logFeed, levels: [0.08, 0.14, 0.24] },
+    { ...speedFactor, levels: [150, 220, 300] },
+    edgeFactor,
+  ];
+  const runs = plan(factors, {});
   const figure = knownSliceFigure(
     { runs, factors },
-    { model: "surface", sigma: 0.05, unit: "µm", at: { edge: "used" }, wanted: 0.1 },
+    { model: "surface", sigma: 0.05, unit: "µm", at: { edge: "used" }, wanted: 0.07 },
   );
   const root = expectSound(figure);
   expect(partOf(root, "bands").length).toBeGreaterThan(1);
   expect(partOf(root, "wanted").length).toBe(1);
-  expect(partOf(root, "runs").length).toBe(14);
+  expect(partOf(root, "runs").length).toBe(18);
   expect(figure.svg).toContain("held: edge used");
-  expect(figure.description).toMatch(/% of the slice keeps ± 0\.10 µm\.$/u);
+  expect(figure.description).toMatch(/% of the slice keeps ± 0\.070 µm\.$/u);
   expect(figure.table.columns).toEqual(["feed [mm/rev]", "speed [m/min]", "half-width of the mean [µm]"]);
   expect(figure.table.rows).toHaveLength(25);
   await expectPicture(figure, "known-slice");
