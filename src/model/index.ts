@@ -74,6 +74,15 @@ export type {
   SettingForOptions,
 } from "./curve/index.ts";
 
+export { fitFloor } from "./floor/index.ts";
+export type {
+  FloorFit,
+  FloorForm,
+  FloorOptions,
+  FloorPrediction,
+  SeparatingPasses,
+  WithoutFloor,
+} from "./floor/index.ts";
 export { bendIntervals, ridgePath, stationaryRegion, steepestPath } from "./surface/index.ts";
 export type {
   BendInterval,

@@ -7,6 +7,8 @@ export interface ProfileInterval {
   readonly high: number | null;
 }
 
+/** Stands for the excess where there is no curve: outside, and finite for the search. */
+const noCurve = 1e6;
 /** Doublings of the distance from the estimate before an end counts as open. */
 const mostDoublings = 30;
 
@@ -31,15 +33,37 @@ export function profileInterval(
   const { parameter, standardError, t, linear, weights } = options;
   const estimate = fit.parameters[parameter];
   const variance = fit.residualSumOfSquares / fit.df;
+  const fitted = (value: number, from: Float64Array): NonlinearFit => {
+    const start = Float64Array.from(from);
+    start[parameter] = value;
+    return nonlinearLeastSquares(model, response, start, { weights, linear, fixed: [parameter] });
+  };
   const end = (direction: 1 | -1): number | null => {
-    let warm = fit.parameters;
+    // Each value is searched from the last one that was inside, and, where that leads outside, from the last of all and the estimate as well:
+    // a search that ends in a second valley would make a value look worse than it is.
+    let lastInside = fit.parameters;
+    let last = fit.parameters;
+    const known = new Map([[estimate, -t]]);
     const excess = (value: number): number => {
-      const start = Float64Array.from(warm);
-      start[parameter] = value;
-      const at = nonlinearLeastSquares(model, response, start, { weights, linear, fixed: [parameter] });
-      if (at.outcome === "not-finite") return Infinity;
-      warm = at.parameters;
-      return Math.sqrt(Math.max(0, at.residualSumOfSquares - fit.residualSumOfSquares) / variance) - t;
+      const before = known.get(value);
+      if (before !== undefined) return before;
+      let least = noCurve;
+      for (const from of [lastInside, last, fit.parameters]) {
+        const at = fitted(value, from);
+        if (at.outcome === "not-finite") continue;
+        const here =
+          Math.sqrt(Math.max(0, at.residualSumOfSquares - fit.residualSumOfSquares) / variance) - t;
+        if (here < least) {
+          least = here;
+          last = at.parameters;
+        }
+        if (least < 0) {
+          lastInside = last;
+          break;
+        }
+      }
+      known.set(value, least);
+      return least;
     };
     let inside = estimate;
     for (let k = 0; k < mostDoublings; k++) {
