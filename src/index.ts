@@ -106,6 +106,7 @@ export type { TermCorrelations } from "./layout/index.ts";
 // Models: terms, fits, what follows from them.
 export {
   bendIntervals,
+  besideCusp,
   bootstrap,
   bootstrapInWorkers,
   compareLevels,
@@ -125,6 +126,7 @@ export {
   isInterval,
   largestSetting,
   main,
+  meanOverMedian,
   mixedFitJson,
   ModelError,
   modelsWithinReach,

@@ -1,4 +1,4 @@
-import { bendIntervals, stationaryRegion, type Fit } from "../model/index.ts";
+import { bendIntervals, besideCusp, meanOverMedian, stationaryRegion, type Fit } from "../model/index.ts";
 import type { Remark } from "../review/index.ts";
 import type { Settings } from "../trial/index.ts";
 import { formatNumber } from "../units/index.ts";
@@ -17,6 +17,7 @@ export function fitText(
     ...fit.effects.map(({ sentence }) => bullet(sentence)),
     ...(isMixed(fit) ? fit.variances.map(({ sentence }) => bullet(sentence)) : []),
     ...surfaceSentences(fit).map(bullet),
+    ...lawSentences(fit).map(bullet),
     ...fit.inseparable.map(({ text }) => bullet(text)),
     ...(fit.noInterval ? [bullet(fit.noInterval)] : []),
     ...fit.notes.map(bullet),
@@ -28,6 +29,13 @@ export function fitText(
     "",
     scatter(fit, width),
   ].join("\n");
+}
+
+/** A power law: what is told is a median, and how the feed's exponent stands to that of a cusp. */
+function lawSentences(fit: Fit): readonly string[] {
+  if (fit.kind !== "power-law") return [];
+  const feed = fit.factors.find(({ name, kind }) => kind === "quantity" && name === "feed");
+  return [...(feed ? [besideCusp(fit, feed.name).text] : []), meanOverMedian(fit).text];
 }
 
 /** Where the surface is level, where that may be in truth, and how it bends. */

@@ -74,6 +74,8 @@ export type {
   SettingForOptions,
 } from "./curve/index.ts";
 
+export { besideCusp, type BesideCusp } from "./beside-cusp.ts";
+export { meanOverMedian, type MeanOverMedian } from "./mean-over-median.ts";
 export { fitFloor } from "./floor/index.ts";
 export type {
   FloorFit,
