@@ -44,7 +44,7 @@ function generatedMasks(factors: number, bits: number): readonly number[] {
 }
 
 const FIXED_SEED = 1999;
-/** Starts of the exchange: a second start rarely, an eighth never improved the cases that were enumerated in the tests. */
+/** Starts of the exchange. With eight, the one case that the tests enumerate (3 hard and 4 easy factors in 16 runs) is met. */
 const STARTS = 8;
 
 function subplotMasks(

@@ -6,7 +6,7 @@ import { valueOf, type RegularDesign } from "../two-level/regular-design.ts";
 /** Effects up to this order are counted. */
 const ORDER = 4;
 const FIXED_SEED = 1926;
-/** Starts of the exchange; the cases of up to 64 runs that were enumerated were all met within three. */
+/** Starts of the exchange: few, because a start takes milliseconds and a plan should not; the best of them need not be the best there is. */
 const STARTS = 8;
 
 /**

@@ -92,7 +92,12 @@ class AberrationSearch {
         const out = this.parity[masks[place] ?? 0];
         const without = weights.map((weight, run) => weight - (out?.[run] ?? 0));
         let bestMask = masks[place] ?? 0;
+        const short = this.shortWords(masks, place);
         for (const mask of candidates) {
+          // Words of three and four are known at once; only masks that may win on the longer ones are counted through.
+          const three = short.three + short.pairs[mask];
+          if (three > pattern[3]) continue;
+          if (three === pattern[3] && short.four + short.triples[mask] > pattern[4]) continue;
           if (masks.includes(mask)) continue;
           const found = this.patternWith(without, this.parity[mask], pattern);
           if (found) {
@@ -107,6 +112,28 @@ class AberrationSearch {
       }
     }
     return { masks, pattern };
+  }
+
+  /**
+   * Words of three and four among all masks but one, and for each mask how many of each it would add: as many as pairs, and triples, have it for
+   * their product.
+   */
+  private shortWords(masks: readonly number[], place: number) {
+    const kept = [
+      ...Array.from({ length: this.bits }, (_, bit) => 1 << bit),
+      ...masks.filter((_, other) => other !== place),
+    ];
+    const pairs = new Int32Array(this.runs);
+    const triples = new Int32Array(this.runs);
+    for (let a = 0; a < kept.length; a += 1)
+      for (let b = a + 1; b < kept.length; b += 1) {
+        const pair = kept[a] ^ kept[b];
+        pairs[pair] += 1;
+        for (let c = b + 1; c < kept.length; c += 1) triples[pair ^ kept[c]] += 1;
+      }
+    // Each word of four is met once as a triple for each of its letters.
+    const four = kept.reduce((sum, mask) => sum + triples[mask], 0) / 4;
+    return { three: triples[0], four, pairs, triples };
   }
 
   private weightsOf(masks: readonly number[]): Uint8Array {
