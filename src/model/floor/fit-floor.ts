@@ -1,7 +1,7 @@
 import { leastSquares, tQuantile, type NonlinearFit } from "../../numerics/index.ts";
 import { listed } from "../../units/index.ts";
 import type { Setting, Trial } from "../../trial/index.ts";
-import { profileInterval } from "../curve/profile-interval.ts";
+import { profileInterval, type ProfileInterval } from "../curve/profile-interval.ts";
 import { modelError } from "../error.ts";
 import type { Uncertain } from "../fit.ts";
 import { fitInput, type FitInput, type FitOptions } from "../fit-options.ts";
@@ -131,62 +131,83 @@ function told(found: Found): FloorFit {
   const { fit, form, input, observations, parts, data, unit, plain } = found;
   const { confidence } = input;
   const intervals = parameterIntervals(found);
-  const [share] = intervals;
-  const floor: Uncertain =
-    share.low === null || share.high === null
-      ? withReason(floorOf(form, fit.parameters[0], unit), "the runs set no bound to it")
-      : interval(
-          floorOf(form, fit.parameters[0], unit),
-          floorOf(form, share.low, unit),
-          floorOf(form, share.high, unit),
-          confidence,
-        );
+  // Each profile is dozens of fits: made for the parameters that are asked for.
+  const share = once(() => intervals(0));
+  const floor = once((): Uncertain => {
+    const { low, high } = share();
+    const estimate = floorOf(form, fit.parameters[0], unit);
+    return low === null || high === null
+      ? withReason(estimate, "the runs set no bound to it")
+      : interval(estimate, floorOf(form, low, unit), floorOf(form, high, unit), confidence);
+  });
   const uncertain = (k: number, back: (value: number) => number): Uncertain => {
-    const { low, high } = intervals[k + 2];
+    const { low, high } = intervals(k + 2);
     const estimate = back(fit.parameters[k + 2]);
     return low === null || high === null
       ? withReason(estimate, "the runs set no bound to it")
       : interval(estimate, back(low), back(high), confidence);
   };
-  const exponents = parts.flatMap(({ factor, level }, k) =>
-    level === undefined ? [{ factor, value: uncertain(k, (value) => value) }] : [],
+  const exponents = once(() =>
+    parts.flatMap(({ factor, level }, k) =>
+      level === undefined ? [{ factor, value: uncertain(k, (value) => value) }] : [],
+    ),
   );
-  const levels = parts.flatMap(({ factor, level }, k) =>
-    level === undefined ? [] : [{ factor, level, ratio: uncertain(k, Math.exp) }],
+  const levels = once(() =>
+    parts.flatMap(({ factor, level }, k) =>
+      level === undefined ? [] : [{ factor, level, ratio: uncertain(k, Math.exp) }],
+    ),
   );
-  const tells = "low" in floor && floor.low > 0 ? "floor" : plain === null ? "nothing" : "either";
+  const tells = once((): FloorFit["tells"] => {
+    const known = floor();
+    return "low" in known && known.low > 0 ? "floor" : plain === null ? "nothing" : "either";
+  });
   const separating = once(() =>
-    tells === "either"
-      ? separatingPasses({ data, parts, observations, unit, confidence, fit, highest: share.high })
+    tells() === "either"
+      ? separatingPasses({
+          data,
+          parts,
+          observations,
+          unit,
+          confidence,
+          fit,
+          highest: share().high,
+        })
       : null,
   );
-  const result = {
-    kind: "floor" as const,
+  const result: FloorFit = {
+    kind: "floor",
     form,
     response: observations.response,
     confidence,
     converged: true,
-    floor,
-    exponents,
-    levels,
+    get floor() {
+      return floor();
+    },
+    get exponents() {
+      return exponents();
+    },
+    get levels() {
+      return levels();
+    },
     residualSd: fit.df > 0 ? Math.sqrt(fit.residualSumOfSquares / fit.df) : null,
     residualDf: fit.df,
     without: plain,
-    tells,
-  } as const;
-  return {
-    ...result,
+    get tells() {
+      return tells();
+    },
     get separating() {
       return separating();
     },
     get sentences() {
-      return sentences(result, separating());
+      return sentences(result);
     },
     predict: floorPredictor({ fit, form, parts, unit, confidence, observations }),
   };
+  return result;
 }
 
-function parameterIntervals({ fit, form, data, input }: Found) {
+/** Profile intervals, each made when it is asked for. */
+function parameterIntervals({ fit, form, data, input }: Found): (parameter: number) => ProfileInterval {
   const rows = data.response.length;
   const count = data.columns.length + 2;
   const model = floorModel(form, data.columns, rows);
@@ -197,7 +218,7 @@ function parameterIntervals({ fit, form, data, input }: Found) {
     data.weights === undefined ? {} : { weights: data.weights },
   );
   const t = tQuantile((1 + input.confidence) / 2, fit.df);
-  return Array.from({ length: count }, (_, parameter) => {
+  return (parameter: number): ProfileInterval => {
     if (local.rank < count) return { low: null, high: null };
     // Runs that are met exactly leave no scatter, and every parameter stands.
     if (fit.outcome === "exact") return { low: fit.parameters[parameter], high: fit.parameters[parameter] };
@@ -208,7 +229,7 @@ function parameterIntervals({ fit, form, data, input }: Found) {
       linear: [],
       weights: data.weights,
     });
-  });
+  };
 }
 
 function unsettled(form: FloorForm, input: FitInput, plain: WithoutFloor | null): FloorFit {
@@ -238,11 +259,8 @@ function unsettled(form: FloorForm, input: FitInput, plain: WithoutFloor | null)
   };
 }
 
-function sentences(
-  fit: Pick<FloorFit, "floor" | "exponents" | "response" | "confidence" | "without" | "tells">,
-  separating: SeparatingPasses | null,
-): readonly string[] {
-  const { floor, exponents, response, confidence, without, tells } = fit;
+function sentences(fit: FloorFit): readonly string[] {
+  const { floor, exponents, response, confidence, without, tells, separating } = fit;
   const unit = unitText(response.unit);
   const made: string[] = [];
   if ("low" in floor) {
