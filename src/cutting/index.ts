@@ -24,4 +24,6 @@ export type { TaylorLine } from "./tool-life.ts";
 export { cautions } from "./cautions.ts";
 export { passConditions, passConditionsOf } from "./pass-conditions.ts";
 export type { PassConditions } from "./pass-conditions.ts";
+export { SPEED_SLACK, speedLimits } from "./speed-limits.ts";
+export type { SpeedLimit } from "./speed-limits.ts";
 export { CuttingError } from "./error.ts";

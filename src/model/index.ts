@@ -55,6 +55,12 @@ export type {
 } from "./recipe.ts";
 export { largestSetting } from "./largest-setting.ts";
 export { recipes } from "./recipes.ts";
+export { jointRecipe } from "./recipe/find-joint-recipe.ts";
+export type { JointRecipe, JointRecipeOptions, LimitKept, LimitProof, Stop } from "./recipe/joint-recipe.ts";
+export type { LimitAsked, LimitFor, ResponseLimit } from "./recipe/response-limit.ts";
+export type { Objective } from "./recipe/pass-score.ts";
+export { boundMultiple } from "./recipe/bound-multiple.ts";
+export type { PointEvaluator } from "./recipe/point-evaluator.ts";
 export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.ts";
 export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion } from "./second-opinion.ts";

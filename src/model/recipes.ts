@@ -102,7 +102,10 @@ function defaultFactor(fit: Fit): string {
 }
 
 /** Today's settings as numbers in the factors' units and level names; null where none are stated. */
-function todayOf({ spec }: Trial, given: RecipeOptions["today"]): Readonly<Record<string, Setting>> | null {
+export function todayOf(
+  { spec }: Trial,
+  given: RecipeOptions["today"],
+): Readonly<Record<string, Setting>> | null {
   const stated = given ?? spec.today;
   if (stated === undefined || Object.keys(stated).length === 0) return null;
   return Object.fromEntries(
@@ -163,6 +166,6 @@ function passFigures({ spec }: Trial, fit: Fit, settings: Readonly<Record<string
   return { minutes, removalRateCm3PerMin };
 }
 
-function ratio(value: number | null, today: number | null | undefined): number | null {
+export function ratio(value: number | null, today: number | null | undefined): number | null {
   return value === null || today === null || today === undefined || today === 0 ? null : value / today;
 }

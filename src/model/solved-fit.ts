@@ -18,6 +18,7 @@ import { inseparableSets } from "./inseparable.ts";
 import { predictor } from "./predict.ts";
 import { lackOfFit, pureError } from "./pure-error.ts";
 import { ratioOf } from "./ratio.ts";
+import { pointEvaluator } from "./recipe/point-evaluator.ts";
 import { recipes } from "./recipes.ts";
 import { residualVariance } from "./solved.ts";
 import type { Solved } from "./solved.ts";
@@ -97,6 +98,7 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     repeats: observations.repeats,
     notes: observations.notes ?? [],
     predict: predictor(solved, noInterval),
+    evaluator: once(() => pointEvaluator(solved)),
     ratio: ratioOf(solved, noInterval),
     recipes(options) {
       if (asked.trial !== null) return recipes(asked.trial, fit, options);

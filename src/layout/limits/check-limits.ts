@@ -1,21 +1,15 @@
-import { passConditionsOf, type PassConditions } from "../../cutting/index.ts";
-import type { Run, TrialSpec } from "../../trial/index.ts";
 import {
-  convert,
-  formatNumber,
-  formatQuantity,
-  parseQuantity,
-  quantity,
-  unitIn,
-  valueIn,
-  type UnitName,
-} from "../../units/index.ts";
+  passConditionsOf,
+  SPEED_SLACK,
+  speedLimits,
+  type PassConditions,
+  type SpeedLimit,
+} from "../../cutting/index.ts";
+import type { Run, TrialSpec } from "../../trial/index.ts";
+import { convert, formatNumber, formatQuantity, quantity, unitIn, type UnitName } from "../../units/index.ts";
 import { LimitError, type LimitFinding } from "../error.ts";
 import { orderOptionsOf } from "./edges.ts";
 import { heldDepthMm, planCost, type BudgetEnd } from "./plan-cost.ts";
-
-/** Settings that meet a limit to a part in a thousand million are on it. */
-const SLACK = 1e-9;
 
 /** What a check of limits could not look at. */
 export interface LimitCheck {
@@ -42,79 +36,14 @@ export function checkLimits(spec: TrialSpec, runs: readonly Run[]): LimitCheck {
   return {
     unchecked: limits.flatMap((limit) =>
       passes.some(({ pass }) => limit.of(pass) === null)
-        ? [`The ${limit.words} of ${limit.text} could not be checked: ${limit.wants(passes[0]?.pass)}`]
+        ? [`The ${limit.words} of ${limit.text} could not be checked: ${wants(limit, passes[0]?.pass)}`]
         : [],
     ),
   };
 }
 
-interface SpeedLimit {
-  readonly limit: LimitFinding["limit"];
-  readonly words: string;
-  readonly text: string;
-  readonly most: number;
-  readonly unit: UnitName;
-  readonly of: (pass: PassConditions) => number | null;
-  readonly wants: (pass: PassConditions | undefined) => string;
-  readonly mend: string;
-}
-
-type Named = "spindleSpeedRevPerMin" | "surfaceSpeedMPerMin" | "feedSpeedMmPerMin";
-
-function speedLimits(spec: TrialSpec): readonly SpeedLimit[] {
-  const { machine, cutter } = spec;
-  const made = (
-    limit: LimitFinding["limit"],
-    words: string,
-    text: string | undefined,
-    unit: "rev/min" | "m/min" | "mm/min",
-    field: Named,
-    mend: string,
-  ): readonly SpeedLimit[] =>
-    text === undefined
-      ? []
-      : [
-          {
-            limit,
-            words,
-            text,
-            unit,
-            most: valueIn(parseQuantity(text, { unit }), unit),
-            of: (pass) => pass[field],
-            wants: (pass) => pass?.missing.find(({ what }) => what === field)?.why ?? "no run states it.",
-            mend,
-          },
-        ];
-  const rim =
-    cutter?.maxSpeed !== undefined && /m\/(min|s)|ft/i.test(cutter.maxSpeed) && !/rev/i.test(cutter.maxSpeed);
-  return [
-    ...made(
-      "spindle",
-      "spindle limit",
-      machine?.maxSpeed,
-      "rev/min",
-      "spindleSpeedRevPerMin",
-      "Lower the speed",
-    ),
-    ...(rim
-      ? made("cutter", "cutter limit", cutter.maxSpeed, "m/min", "surfaceSpeedMPerMin", "Lower the speed")
-      : made(
-          "cutter",
-          "cutter limit",
-          cutter?.maxSpeed,
-          "rev/min",
-          "spindleSpeedRevPerMin",
-          "Lower the speed",
-        )),
-    ...made(
-      "feed speed",
-      "feed limit",
-      machine?.maxFeedSpeed,
-      "mm/min",
-      "feedSpeedMmPerMin",
-      "Lower the feed or the speed",
-    ),
-  ];
+function wants({ field }: SpeedLimit, pass: PassConditions | undefined): string {
+  return pass?.missing.find(({ what }) => what === field)?.why ?? "no run states it.";
 }
 
 function overLimit(
@@ -122,7 +51,7 @@ function overLimit(
   limit: SpeedLimit,
   passes: readonly { readonly run: Run; readonly pass: PassConditions }[],
 ): readonly LimitFinding[] {
-  const over = passes.filter(({ pass }) => (limit.of(pass) ?? 0) > limit.most * (1 + SLACK));
+  const over = passes.filter(({ pass }) => (limit.of(pass) ?? 0) > limit.most * (1 + SPEED_SLACK));
   const first = over[0];
   if (!first) return [];
   const value = shown(spec, limit.of(first.pass) ?? 0, limit.unit);
