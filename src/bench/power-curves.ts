@@ -18,7 +18,12 @@ export function powerCurves(
 ): readonly PowerCurve[] {
   const times = Math.min(mostTimes, Math.floor(mostRuns / Math.max(runs.length, 1)));
   const judged = Array.from({ length: times }, (_, index) => {
-    const repeated = Array.from({ length: index + 1 }, () => runs).flat();
+    // Cut again, every set-up is made afresh: the same numbers would pass for the same set-ups.
+    const repeated = Array.from({ length: index + 1 }, (_, again) =>
+      runs.map((run) =>
+        run.wholePlot === undefined ? run : { ...run, wholePlot: run.wholePlot + again * runs.length },
+      ),
+    ).flat();
     return { x: repeated.length, terms: judge(repeated, factors, options).terms };
   });
   const curves = new Map<string, { readonly labels: string[]; readonly points: PowerCurve["points"] }>();
