@@ -1,4 +1,5 @@
 import type { Factor, RunRole, Settings } from "../trial/index.ts";
+import { MOST_RUNS } from "./common-options.ts";
 import { LayoutError } from "./error.ts";
 import { categoryCombinations, middleSettings, quantitiesOf } from "./levels.ts";
 import type { StandardRun } from "./layout.ts";
@@ -43,6 +44,11 @@ export function centreRuns(
     );
   }
   const combined = categoryCombinations(factors);
+  if (count * combined.length > MOST_RUNS) {
+    throw new LayoutError(
+      `layout.centrePoints: ${count} at each of the ${combined.length.toLocaleString("en")} combinations of categories are ${(count * combined.length).toLocaleString("en")} runs, more than the ${MOST_RUNS.toLocaleString("en")} that can be laid out. Take at most ${Math.floor(MOST_RUNS / combined.length)}.`,
+    );
+  }
   return Array.from({ length: count }, (_, index) => index).flatMap((index) =>
     combined.map((categories) => ({
       block: (index % blocks) + 1,

@@ -34,10 +34,20 @@ export function defineKind<Schema extends OptionsSchema>(member: {
   };
 }
 
-/** Called before runs are made, so that a huge request is stopped before memory is. */
-export function refuseTooManyRuns(kind: string, runs: number, mend: string): void {
+/**
+ * Called before runs are made, so that a huge request is stopped before memory is. `once` is the runs of one replicate; where
+ * even that is too many, `mend` says what to change.
+ */
+export function refuseTooManyRuns(
+  kind: string,
+  once: number,
+  replicates: number,
+  mend = "Take fewer factors or levels.",
+): void {
+  const runs = once * replicates;
   if (runs <= MOST_RUNS) return;
+  const most = Math.floor(MOST_RUNS / once);
   throw new LayoutError(
-    `layout "${kind}": ${runs.toLocaleString("en")} runs are more than the ${MOST_RUNS.toLocaleString("en")} that can be laid out. ${mend}`,
+    `layout "${kind}": ${runs.toLocaleString("en")} runs are more than the ${MOST_RUNS.toLocaleString("en")} that can be laid out. ${most >= 1 ? `Take at most ${most.toLocaleString("en")} replicate${most === 1 ? "" : "s"}.` : mend}`,
   );
 }

@@ -132,7 +132,7 @@ describe("what a central composite layout refuses", () => {
   });
   test("one quantity", () => {
     expect(refusal([feed, edge], {})).toBe(
-      'layout "central-composite": 1 quantity; it takes two or more. With one, use "sweep".',
+      'layout "central-composite": 1 quantity; it takes two or more. With one, use "factorial" with three or more levels of it.',
     );
   });
   test("blocks that would confound products of two factors", () => {

@@ -127,7 +127,7 @@ describe("what a factorial refuses", () => {
 
   test("more runs than can be laid out, before they are made", () => {
     expect(refused({ kind: "factorial", levels: 50, replicates: 1000 }, [feed, speed])).toBe(
-      'layout "factorial": 2,500,000 runs are more than the 20,000 that can be laid out. Take fewer levels, factors or replicates, or a fraction.',
+      'layout "factorial": 2,500,000 runs are more than the 20,000 that can be laid out. Take at most 8 replicates.',
     );
   });
 

@@ -245,15 +245,15 @@ describe("what a fraction refuses", () => {
   });
   test("a resolution that can't be had, with the one that can", () => {
     expect(refusal(coded(15), { resolution: 6 })).toBe(
-      "layout.resolution: 15 factors in up to 256 runs reach resolution 5, not 6. Ask for 5, or for fewer factors.",
+      'layout.resolution: 15 factors in up to 256 runs reach resolution 5, not 6. State "resolution": 5, or take fewer factors.',
     );
   });
   test("generators that contradict", () => {
     expect(refusal(coded(5), { generators: ["D = AB", "E = AB"] })).toBe(
-      'layout.generators: "E = AB" can\'t stand: E would always move with D. Give each generated factor its own product of two or more basic factors.',
+      'layout.generators: "E = AB" can\'t stand: E would always move with D. Give each generated factor its own product of two or more basic factors (here A, B and C).',
     );
     expect(refusal(coded(5), { generators: ["D = AB", "E = AD"] })).toBe(
-      'layout.generators: "E = AD" can\'t stand: D is generated itself. Give each generated factor its own product of two or more basic factors.',
+      'layout.generators: "E = AD" can\'t stand: D is generated itself. Give each generated factor its own product of two or more basic factors (here A, B and C).',
     );
     expect(refusal(coded(4), { generators: ["D = ABX"] })).toBe(
       'layout.generators: "D = ABX" can\'t be read. Write "D = A × B × C"; the factors are A, B, C and D.',

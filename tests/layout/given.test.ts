@@ -40,10 +40,10 @@ describe("given runs", () => {
       'layout.runs, run 1: "sped" is not a factor of this trial. It has feed and edge.',
     );
     expect(refusal({ runs: [{ feed: "0.1", edge: "fresh" }] })).toBe(
-      'feed: expected a number in mm/rev, got "0.1".',
+      'layout.runs, run 1: expected feed as a number in mm/rev, got "0.1".',
     );
     expect(refusal({ runs: [{ feed: 0.1, edge: "fresh" }], inBlock: [1, 2] })).toBe(
-      "layout.inBlock: 2 blocks for 1 runs. Give one block a run.",
+      "layout.inBlock: 2 blocks for 1 run. Give one block a run.",
     );
   });
 });

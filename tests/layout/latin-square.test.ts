@@ -94,7 +94,7 @@ describe("what a square refuses", () => {
       'layout "latin-square": 4 factors of 6 levels need 2 squares at right angles; this tool makes 1 for 6 levels. Take at most 3 factors, or 7 levels.',
     );
     expect(() => plan(factorsOf(7, 5, 7))).toThrow(
-      'layout "latin-square": no Youden square of 7 symbols has 5 rows. Take 3, 4 or 6 levels, or all 7.',
+      'layout "latin-square": this tool has no Youden square of 7 symbols in 5 rows. Take 3, 4 or 6 levels, or all 7.',
     );
     expect(() => plan(factorsOf(3, 3))).toThrow(
       'layout "latin-square": 2 factors; a square takes three or more: what is compared and two nuisances. With two, use "factorial".',

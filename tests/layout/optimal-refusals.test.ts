@@ -50,7 +50,7 @@ describe("whole plots are refused", () => {
 describe("what would not end is refused before it begins", () => {
   test("terms that take more columns than a search can hold", () => {
     expect(refusal(named(40), { runs: 2000, terms: "surface" })).toBe(
-      'layout.terms: the terms take 861 columns, more than the 600 that a search can hold. Ask for fewer terms, or for "main" or "interactions" in place of "surface".',
+      'layout.terms: mean and terms take 861 columns, more than the 600 that a search can hold. Ask for "main", which takes 41, or list the terms that you need.',
     );
   });
   test("starts that would take too long, with the number that works", () => {

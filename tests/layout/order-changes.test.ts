@@ -136,10 +136,43 @@ describe("a random order with few large changes", () => {
       'layout.largeChanges: say what a large change of speed is, by either "ratio" (such as 1.5) or "step" in rev/min.',
     );
     expect(refused({ factor: "A", ratio: 2, most: 2 })).toThrow(
-      'layout.largeChanges: A has settings that are not above zero, which have no ratio. Give "step" in 1.',
+      'layout.largeChanges: A has settings that are not above zero, which have no ratio. Give "step".',
     );
     expect(refused({ factor: "coolant", most: 2 })).toThrow(
       'layout.largeChanges: "coolant" is not a factor of this trial. It has feed, speed and A.',
     );
+  });
+});
+
+describe("thousands of runs", () => {
+  const many = (largeChanges: object, order = "random") =>
+    layOut({
+      factors: coded(3),
+      layout: { kind: "factorial", replicates: 250, order, seed: 5, largeChanges: [largeChanges] },
+    });
+
+  test("keep to a limit that a search by chance never meets, for like settings can stand together", () => {
+    for (const order of ["random", "drift-proof"]) {
+      const { runs } = many({ factor: "B", step: 2, most: 20 }, order);
+      expect(runs).toHaveLength(2000);
+      expect(changes(runs, "B")).toBeLessThanOrEqual(20);
+    }
+  });
+
+  test("asked for less than can be had are told the fewest, which works", () => {
+    expect(() => many({ factor: "B", step: 2, most: 0 })).toThrow(
+      "layout.largeChanges: at most 0 changes of B by 2 or more are asked for; this order has 1. The fewest found: 1 change of B by 2 or more. State at least that many.",
+    );
+    expect(changes(many({ factor: "B", step: 2, most: 1 }).runs, "B")).toBe(1);
+  });
+
+  test("are told where the search for few changes was too short to be trusted", () => {
+    const { runs, orderRules } = plan(coded(3), { replicates: 250, changes: { allowedCorrelation: 1 } });
+    expect(orderRules[2]).toBe(
+      "With 2,000 runs the search was kept short (1,666 moves from each start): an order with fewer changes may well exist.",
+    );
+    // Eight settings, each cut in one go, one factor changed at a time.
+    const total = coded(3).reduce((sum, { name }) => sum + changes(runs, name), 0);
+    expect(total).toBe(7);
   });
 });

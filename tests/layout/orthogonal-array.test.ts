@@ -111,10 +111,10 @@ describe("an orthogonal array", () => {
 
   test("refuses what no array holds, with the sizes that do", () => {
     expect(() => plan(factorsOf(2, 3, 3), { runs: 9 })).toThrow(
-      'layout "orthogonal-array": no array of 9 runs holds factors 1 of 2 levels and 2 of 3 levels. These do: 18, 36 and 54 runs.',
+      'layout "orthogonal-array": no array of 9 runs holds 1 factor of 2 levels and 2 factors of 3 levels. These do: 18, 36 and 54 runs.',
     );
     expect(() => plan(factorsOf(10, 2))).toThrow(
-      'layout "orthogonal-array": no array here holds factors 1 of 10 levels and 1 of 2 levels. Change the levels, or use "optimal".',
+      'layout "orthogonal-array": no array here holds 1 factor of 10 levels and 1 factor of 2 levels. If all 2 have the same number of levels, that can be 2, 3, 4, 5, 7, 8 or 9; for other numbers use "optimal".',
     );
   });
 });

@@ -29,8 +29,7 @@ export const boxBehnken = defineKind({
     const { blocks, replicates, centrePoints = Math.max(table.centrePoints, blocks) } = options;
     const rows = blockedRows(quantities.length, table, blocks, replicates);
     const categories = categoryCombinations(factors);
-    const size = (rows.length * replicates + centrePoints) * categories.length;
-    refuseTooManyRuns("box-behnken", size, "Take fewer replicates.");
+    refuseTooManyRuns("box-behnken", (rows.length + centrePoints) * categories.length, replicates);
     const byReplicate = blocks > 1 && replicates % blocks === 0;
     const cut = Array.from({ length: replicates }, (_, replicate) =>
       rows.map(({ row, block }) => ({
@@ -63,6 +62,11 @@ export const boxBehnken = defineKind({
 function tableFor(count: number): BoxBehnkenTable {
   const table = boxBehnkenTables[count];
   if (table) return table;
+  if (count === 0) {
+    throw new LayoutError(
+      'layout "box-behnken": categories have no curve; it takes 3 to 12 quantities. For categories alone use "factorial".',
+    );
+  }
   throw new LayoutError(
     `layout "box-behnken": ${count} quantit${count === 1 ? "y" : "ies"}; it takes 3 to 12. ${count < 3 ? 'With fewer, use "central-composite".' : 'With more, use "definitive-screening" first.'}`,
   );

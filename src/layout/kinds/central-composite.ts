@@ -31,19 +31,11 @@ export const centralComposite = defineKind({
   schema,
   layOut: (factors, options) => {
     const quantities = quantitiesOf(factors);
-    if (quantities.length < 2) {
-      throw new LayoutError(
-        `layout "central-composite": ${quantities.length} quantit${quantities.length === 1 ? "y" : "ies"}; it takes two or more. With one, use "sweep".`,
-      );
-    }
+    refuseTooFewQuantities(quantities.length, factors.length);
     const categories = categoryCombinations(factors);
     const cube = cubeOf(quantities, options.cube, options.blocks);
     const size = cube.rows.length + 2 * quantities.length + options.centrePoints;
-    refuseTooManyRuns(
-      "central-composite",
-      size * categories.length * options.replicates,
-      "Take fewer replicates.",
-    );
+    refuseTooManyRuns("central-composite", size * categories.length, options.replicates);
     const centreBlocks = Array.from(
       { length: options.centrePoints },
       (_, index) => (index % options.blocks) + 1,
@@ -106,6 +98,15 @@ export const centralComposite = defineKind({
     };
   },
 });
+
+function refuseTooFewQuantities(quantities: number, factors: number): void {
+  if (quantities >= 2) return;
+  throw new LayoutError(
+    quantities === 0
+      ? `layout "central-composite": categories have no curve; it takes two quantities or more. For categories alone use "factorial".`
+      : `layout "central-composite": 1 quantity; it takes two or more. With one, use ${factors === 1 ? '"sweep"' : '"factorial" with three or more levels of it'}.`,
+  );
+}
 
 /** Blocks stay orthogonal only where every block of corners has as many centre runs as the others. */
 function refuseUnevenCentre(centrePoints: number, blocks: number): void {

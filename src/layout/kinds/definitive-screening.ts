@@ -44,7 +44,7 @@ export const definitiveScreening = defineKind({
         `layout.blocks: ${size} pairs of runs can't fill ${blocks} blocks of at least two pairs. Take at most ${Math.floor(size / 2)}.`,
       );
     }
-    refuseTooManyRuns("definitive-screening", replicates * (2 * size + 1), "Take fewer replicates.");
+    refuseTooManyRuns("definitive-screening", 2 * size + 1, replicates);
     const pairs = rows.map((row, index) => ({ row, block: (index % blocks) + 1 }));
     const once = pairs.flatMap(({ row, block }): UnnumberedRun[] =>
       [row, row.map((value) => 0 - value)].map((values) => ({
@@ -76,8 +76,12 @@ function orderFor(factors: number, extra: number): number {
   for (let order = Math.max(4, wanted + (wanted % 2)); order <= MOST_COLUMNS; order += 2) {
     if (conference(order)) return order;
   }
+  let most = MOST_COLUMNS;
+  while (!conference(most)) most -= 2;
   throw new LayoutError(
-    `layout "definitive-screening": ${factors} factors with ${extra} extra runs are more than this tool can lay out. Take fewer extra runs or factors.`,
+    factors > most
+      ? `layout "definitive-screening": ${factors} factors; it takes 3 to ${most}. With more, use "plackett-burman" first.`
+      : `layout.extra: ${extra} extra runs beside ${factors} factors are more than this tool can lay out. Take at most ${2 * (most - factors)}.`,
   );
 }
 

@@ -1,7 +1,7 @@
 import { listed } from "../../units/index.ts";
 import { z } from "zod";
 import type { Factor, Setting } from "../../trial/index.ts";
-import { commonShape, wholeNumber } from "../common-options.ts";
+import { commonShape, MOST_RUNS, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, centreNotes, centreRuns, numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
@@ -28,11 +28,7 @@ export const factorial = defineKind({
     refuseNoFactor(factors);
     const lists = factors.map((factor) => levelsOf(factor, levelCount(factors, factor, options.levels)));
     const size = lists.reduce((product, list) => product * list.length, 1);
-    refuseTooManyRuns(
-      "factorial",
-      size * options.replicates,
-      "Take fewer levels, factors or replicates, or a fraction.",
-    );
+    refuseTooManyRuns("factorial", size, options.replicates, fewerCombinations(lists));
     if (options.replicates % options.blocks !== 0 && lists.every((list) => list.length === 2)) {
       return dealtToWholePlots("factorial", factors, inSmallBlocks(factors, options), {
         wholePlots: options.wholePlots,
@@ -60,6 +56,15 @@ export const factorial = defineKind({
     });
   },
 });
+
+/** What fits in place of combinations that are too many to cut even once. */
+function fewerCombinations(lists: readonly (readonly Setting[])[]): string {
+  const levels = lists[0]?.length ?? 2;
+  const others = '"fraction", "orthogonal-array" or "optimal" with more';
+  if (lists.some((list) => list.length !== levels)) return `Take fewer factors or levels, or use ${others}.`;
+  const most = Math.floor(Math.log(MOST_RUNS) / Math.log(levels) + 1e-9);
+  return `Take at most ${most} factor${most === 1 ? "" : "s"} of ${levels} levels, or use ${others}.`;
+}
 
 type Halvings = Pick<WholePlotRequest, "halvings" | "partsOf">;
 

@@ -7,6 +7,7 @@ import { dealtToWholePlots } from "../split-plot/deal-whole-plots.ts";
 import type { Factor } from "../../trial/index.ts";
 import { rankOf } from "../two-level/aliases.ts";
 import type { RegularDesign } from "../two-level/regular-design.ts";
+import { twoLevelsOf } from "../two-level/two-levels.ts";
 import { layOutRegular } from "../two-level/lay-out-regular.ts";
 
 const schema = z.strictObject({
@@ -42,6 +43,7 @@ export const fraction = defineKind({
     "Some of the corners, chosen so that what matters can still be told apart: many factors in few runs.",
   schema,
   layOut: (factors, options) => {
+    for (const factor of factors) twoLevelsOf("fraction", factor);
     const request: FractionRequest = options;
     const design = fractionOf(factors, request);
     const standard = layOutRegular("fraction", factors, design, options);

@@ -5,7 +5,6 @@ import { commonShape } from "../common-options.ts";
 import { numbered } from "../deal.ts";
 import { defineKind, refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
-import { codedSetting } from "../levels.ts";
 
 const schema = z.strictObject({
   kind: z.literal("given"),
@@ -13,7 +12,7 @@ const schema = z.strictObject({
   /** Runs that came from elsewhere stay in the order in which they came. */
   order: commonShape.order.unwrap().default("as-listed"),
   /** One record of settings a run. */
-  runs: z.array(z.record(z.string(), z.union([z.number(), z.string()]))),
+  runs: z.array(z.record(z.string(), z.union([z.number(), z.string()]))).optional(),
   /** The block of each run, from 1; left out, all stand in one block. */
   inBlock: z.array(z.int().min(1)).optional(),
 });
@@ -23,10 +22,12 @@ export const given = defineKind({
   summary: "Runs that came from elsewhere, to be judged, cut or analysed as they stand.",
   schema,
   layOut: (factors, options) => {
-    refuseTooManyRuns("given", options.runs.length * options.replicates, "Give fewer runs.");
-    refuseOtherOptions(options.centrePoints, options.blocks, options.inBlock, options.runs.length);
-    options.runs.forEach((settings, index) => refuseFaultyRun(factors, settings, index + 1));
-    const listedRuns = options.runs.map((settings, index) => ({
+    const { runs: asGiven = [] } = options;
+    if (asGiven.length === 0) refuseNoRuns(factors);
+    refuseTooManyRuns("given", asGiven.length, options.replicates, "Give fewer runs.");
+    refuseOtherOptions(options.centrePoints, options.blocks, options.inBlock, asGiven.length);
+    asGiven.forEach((settings, index) => refuseFaultyRun(factors, settings, index + 1));
+    const listedRuns = asGiven.map((settings, index) => ({
       block: options.inBlock?.[index] ?? 1,
       role: "given" as const,
       settings: Object.fromEntries(factors.map((factor) => [factor.name, settings[factor.name] ?? ""])),
@@ -42,6 +43,18 @@ export const given = defineKind({
   },
 });
 
+function refuseNoRuns(factors: readonly Factor[]): never {
+  const example = Object.fromEntries(
+    factors.map((factor) => [
+      factor.name,
+      factor.kind === "quantity" ? factor.low : (factor.levels[0] ?? ""),
+    ]),
+  );
+  throw new LayoutError(
+    `layout.runs: no run is given. List one or more, each with a setting of every factor, such as ${JSON.stringify(example)}.`,
+  );
+}
+
 function refuseOtherOptions(
   centrePoints: number,
   blocks: number,
@@ -54,7 +67,9 @@ function refuseOtherOptions(
     );
   }
   if (inBlock && inBlock.length !== runs) {
-    throw new LayoutError(`layout.inBlock: ${inBlock.length} blocks for ${runs} runs. Give one block a run.`);
+    throw new LayoutError(
+      `layout.inBlock: ${inBlock.length} block${inBlock.length === 1 ? "" : "s"} for ${runs} run${runs === 1 ? "" : "s"}. Give one block a run.`,
+    );
   }
   const highest = Math.max(1, ...(inBlock ?? []));
   if (blocks > 1 && blocks !== highest) {
@@ -80,8 +95,13 @@ function refuseFaultyRun(factors: readonly Factor[], settings: Settings, run: nu
         `layout.runs, run ${run}: ${factor.name} has no setting. Give one for each factor.`,
       );
     }
-    if (factor.kind === "quantity") codedSetting(factor, setting);
-    else if (typeof setting !== "string" || !factor.levels.includes(setting)) {
+    if (factor.kind === "quantity") {
+      if (typeof setting === "number") continue;
+      throw new LayoutError(
+        `layout.runs, run ${run}: expected ${factor.name} as a number in ${factor.unit === "1" ? "no unit" : factor.unit}, got ${JSON.stringify(setting)}.`,
+      );
+    }
+    if (typeof setting !== "string" || !factor.levels.includes(setting)) {
       throw new LayoutError(
         `layout.runs, run ${run}: ${JSON.stringify(setting)} is not a level of ${factor.name}. Its levels are ${listed(factor.levels.map((level) => `"${level}"`))}.`,
       );

@@ -36,7 +36,7 @@ export const latinSquare = defineKind({
     const counts = lists.map((list) => list.length);
     const cells = cellsFor(factors, counts);
     const blockOf = blocksOfReplicates("latin-square", options.replicates, options.blocks);
-    refuseTooManyRuns("latin-square", cells.length * options.replicates, "Take fewer levels or replicates.");
+    refuseTooManyRuns("latin-square", cells.length, options.replicates);
     const random = seededRandom(options.seed);
     const runs = blockOf.flatMap((block) => {
       const shuffled = lists.map((list) => random.shuffle(list));
@@ -103,7 +103,7 @@ function youdenCells(levels: number, fewer: number, place: number): readonly (re
       differenceSet(levels, size),
     );
     throw new LayoutError(
-      `layout "latin-square": no Youden square of ${levels} symbols has ${fewer} rows. Take ${listed(works.map(String), "or")} levels, or all ${levels}.`,
+      `layout "latin-square": this tool has no Youden square of ${levels} symbols in ${fewer} rows. Take ${listed(works.map(String), "or")} levels, or all ${levels}.`,
     );
   }
   const range = Array.from({ length: levels }, (_, index) => index);
@@ -115,11 +115,23 @@ function youdenCells(levels: number, fewer: number, place: number): readonly (re
   );
 }
 
+/** The squares modulo a prime that leaves 3 when divided by 4: a difference set of half its numbers (Paley 1933). */
+function residues(levels: number): readonly number[] | undefined {
+  const prime = Array.from({ length: levels - 2 }, (_, index) => index + 2).every(
+    (own) => levels % own !== 0,
+  );
+  if (!prime || levels % 4 !== 3) return undefined;
+  const squares = new Set(Array.from({ length: levels - 1 }, (_, index) => (index + 1) ** 2 % levels));
+  return [...squares].sort((one, other) => one - other);
+}
+
 /** Steps after which the search for a difference set is given up; those up to 31 are found in far fewer. */
 const MOST_STEPS = 300_000;
 
 /** `size` numbers whose differences modulo `levels` hold every other number equally often; undefined where there are none. */
 function differenceSet(levels: number, size: number): readonly number[] | undefined {
+  const squares = residues(levels);
+  if (squares?.length === size) return squares;
   if (size === levels - 1) return Array.from({ length: size }, (_, index) => index);
   const each = (size * (size - 1)) / (levels - 1);
   if (!Number.isInteger(each) || size < 2) return undefined;

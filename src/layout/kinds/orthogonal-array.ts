@@ -43,7 +43,7 @@ export const orthogonalArray = defineKind({
       throw new LayoutError('layout "orthogonal-array": the array made is not balanced; please report it.');
     const blockOf = blocksOfReplicates("orthogonal-array", options.replicates, options.blocks);
     const size = columns[0]?.length ?? 0;
-    refuseTooManyRuns("orthogonal-array", size * options.replicates, "Take fewer replicates.");
+    refuseTooManyRuns("orthogonal-array", size, options.replicates);
     const runs = blockOf.flatMap((block) =>
       Array.from({ length: size }, (_, run) => ({
         block,
@@ -88,7 +88,9 @@ function chosenColumns(
   const wanted = new Map<number, number>();
   for (const count of counts) wanted.set(count, (wanted.get(count) ?? 0) + 1);
   const fitting = arrayPlans.filter((plan) => plan.holds(wanted));
-  const words = [...wanted].map(([levels, count]) => `${count} of ${levels} levels`);
+  const words = [...wanted].map(
+    ([levels, count]) => `${count} factor${count === 1 ? "" : "s"} of ${levels} levels`,
+  );
   for (const plan of fitting) {
     if (runs !== undefined && plan.runs !== runs) continue;
     const columns =
@@ -99,9 +101,19 @@ function chosenColumns(
   const clear = pairs.length > 0 ? " with these interactions clear" : "";
   throw new LayoutError(
     sizes.length === 0
-      ? `layout "orthogonal-array": no array here holds factors ${listed(words)}. Change the levels, or use "optimal".`
-      : `layout "orthogonal-array": ${runs === undefined ? "no array" : `no array of ${runs} runs`} holds factors ${listed(words)}${clear}. ${pairs.length > 0 ? `Without the interactions these do: ${listed(sizes.map(String))} runs. Interactions are kept clear where all factors have two, or all have three levels.` : `These do: ${listed(sizes.map(String))} runs.`}`,
+      ? `layout "orthogonal-array": no array here holds ${listed(words)}. ${levelsThatDo(factors.length)}`
+      : `layout "orthogonal-array": ${runs === undefined ? "no array" : `no array of ${runs} runs`} holds ${listed(words)}${clear}. ${pairs.length > 0 ? `Without the interactions these do: ${listed(sizes.map(String))} runs. Interactions are kept clear where all factors have two, or all have three levels.` : `These do: ${listed(sizes.map(String))} runs.`}`,
   );
+}
+
+/** Which numbers of levels so many factors can have, all alike. */
+function levelsThatDo(factors: number): string {
+  const works = [2, 3, 4, 5, 6, 7, 8, 9].filter((levels) =>
+    arrayPlans.some((plan) => plan.holds(new Map([[levels, factors]]))),
+  );
+  return works.length > 0
+    ? `If all ${factors} have the same number of levels, that can be ${listed(works.map(String), "or")}; for other numbers use "optimal".`
+    : 'Take fewer factors, or use "plackett-burman".';
 }
 
 function plainColumns(

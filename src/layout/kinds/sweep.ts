@@ -41,7 +41,7 @@ export const sweep = defineKind({
     const levels = sweptLevels(moving, options);
     const held = heldSettings(factors, moving, options.hold);
     const blockOf = blocksOfReplicates("sweep", options.replicates, options.blocks);
-    refuseTooManyRuns("sweep", levels.length * options.replicates, "Take fewer points or replicates.");
+    refuseTooManyRuns("sweep", levels.length, options.replicates);
     const cut = blockOf.flatMap((block) =>
       levels.map((level) => ({
         block,

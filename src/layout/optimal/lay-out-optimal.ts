@@ -1,7 +1,6 @@
 import type { Settings } from "../../trial/index.ts";
 import { listed } from "../../units/index.ts";
 import { blocksOfReplicates, centreNotes, centreRuns, numbered, type UnnumberedRun } from "../deal.ts";
-import { refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
 import type { StandardLayout } from "../layout.ts";
 import { isQuantity } from "../levels.ts";
@@ -27,7 +26,6 @@ export function layOutOptimal(
       `layout "optimal": no choice of ${runs} runs found tells all the terms apart${outcome.stoppedOf === undefined ? "" : " before the search was stopped"}. Loosen a constraint, add levels or runs, or ask for fewer terms.`,
     );
   }
-  refuseTooManyRuns("optimal", runs * options.replicates, "Take fewer replicates.");
   const whole = options.replicates > 1 ? blocksOfReplicates("optimal", options.replicates, 1) : [1];
   const points = { coordinates: outcome.coordinates, places: new Int32Array(outcome.coordinates.length) };
   const cut = whole.flatMap((_, replicate) =>

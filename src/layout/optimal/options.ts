@@ -27,7 +27,8 @@ export const optimalSchema = z.strictObject({
   wholePlots: wholeNumber(2, 1000).optional(),
   /** Variance between settings of the hard factors beside the variance between runs; 1 where nothing better is known. */
   varianceRatio: z.number().min(0).max(1e6).optional(),
-  starts: wholeNumber(1, 100_000).default(40),
+  /** Left out, 40, or as many as take about a minute where the model is large. */
+  starts: wholeNumber(1, 100_000).optional(),
 });
 
 export type OptimalOptions = z.output<typeof optimalSchema>;

@@ -1,6 +1,6 @@
 import { termKey, termsOf, type ModelKind, type Term } from "../../model/index.ts";
 import type { Factor } from "../../trial/index.ts";
-import { termColumns } from "../coded-columns.ts";
+import { refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
 import type { LayoutContext } from "../layout.ts";
 import { allowedBy, settingsOf } from "./allowed.ts";
@@ -11,7 +11,7 @@ import { knownStart } from "./known-start.ts";
 import type { OptimalOptions } from "./options.ts";
 import { searchModel, type SearchModel } from "./search-model.ts";
 import type { SearchRequest } from "./search.ts";
-import { refuseTooManyColumns, refuseTooMuchWork } from "./size-limits.ts";
+import { refuseTooManyColumns, startsFor } from "./size-limits.ts";
 
 export interface OptimalProblem {
   readonly model: SearchModel;
@@ -39,7 +39,7 @@ export function optimalProblem(
     throw new LayoutError('layout "optimal": there is no term to be told. Name a factor, or give "terms".');
   }
   const lesser = lesserTerms(factors, wanted, options.lesserTerms);
-  refuseTooManyColumns(options.blocks + columnsOf(factors, [...wanted, ...lesser]));
+  refuseTooManyColumns(factors, [...wanted, ...lesser], options.blocks);
   const predicates = [
     ...context.predicates,
     ...predicatesOf(factors, options.constraints, context.conditions),
@@ -55,8 +55,9 @@ export function optimalProblem(
   const primary = model.prior.filter((value) => value === 0).length;
   const { runs = Math.max(primary + 4, keep.length + 1) } = options;
   refuseTooFew(runs, primary, keep.length, options.blocks);
+  refuseTooManyRuns("optimal", runs, options.replicates);
   const { plan, varianceRatio } = designPlan(model, runs, keep, options);
-  refuseTooMuchWork(model, plan, options.starts);
+  const starts = startsFor(model, plan, options.starts);
   const plain = predicates.length === 0 && keep.length === 0 && !plan.plots;
   return {
     model,
@@ -65,7 +66,7 @@ export function optimalProblem(
       width: factors.length,
       plan,
       varianceRatio,
-      starts: options.starts,
+      starts,
       seed: options.seed,
       kept: keptCoordinates(model, keep),
       allowed: allowedBy(model, predicates),
@@ -91,10 +92,6 @@ function lesserTerms(
     known.add(key);
     return true;
   });
-}
-
-function columnsOf(factors: readonly Factor[], terms: readonly Term[]): number {
-  return terms.reduce((sum, term) => sum + termColumns(factors, term, []).parts.length, 0);
 }
 
 function refuseTooFew(runs: number, primary: number, kept: number, blocks: number): void {

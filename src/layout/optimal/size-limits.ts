@@ -1,3 +1,6 @@
+import { termsOf, type Term } from "../../model/index.ts";
+import type { Factor } from "../../trial/index.ts";
+import { listed } from "../../units/index.ts";
 import { LayoutError } from "../error.ts";
 import type { DesignPlan } from "./design-state.ts";
 import type { SearchModel } from "./search-model.ts";
@@ -9,19 +12,47 @@ const MOST_STEPS = 2e12;
 /** Sweeps of one start with its kicks, as counted in trials. */
 const SWEEPS = 30;
 
-/** Refuses a model before its moments are made. */
-export function refuseTooManyColumns(columns: number): void {
-  if (columns <= MOST_COLUMNS) return;
-  throw new LayoutError(
-    `layout.terms: the terms take ${columns.toLocaleString("en")} columns, more than the ${MOST_COLUMNS} that a search can hold. Ask for fewer terms, or for "main" or "interactions" in place of "surface".`,
+/** Steps of all starts where their number is left to the tool: a minute or so. */
+const USUAL_STEPS = 3e10;
+const USUAL_STARTS = 40;
+
+/**
+ * Columns that terms take beside the mean, counted from the levels and not by making them: a product of three categories of 128
+ * levels has two million.
+ */
+export function columnsOf(factors: readonly Factor[], terms: readonly Term[]): number {
+  const own = new Map(
+    factors.map((factor) => [factor.name, factor.kind === "category" ? factor.levels.length - 1 : 1]),
+  );
+  return terms.reduce(
+    (sum, term) => sum + Object.keys(term).reduce((product, name) => product * (own.get(name) ?? 1), 1),
+    0,
   );
 }
 
-/** Refuses a search that would not end in a time that anybody waits; says which number would work. */
-export function refuseTooMuchWork(model: SearchModel, plan: DesignPlan, starts: number): void {
+/** Refuses a model before its columns are made. */
+export function refuseTooManyColumns(
+  factors: readonly Factor[],
+  terms: readonly Term[],
+  blocks: number,
+): void {
+  const columns = blocks + columnsOf(factors, terms);
+  if (columns <= MOST_COLUMNS) return;
+  const sets = (["interactions", "main"] as const)
+    .map((name) => ({ name, size: blocks - 1 + columnsOf(factors, termsOf(name, factors)) }))
+    .filter(({ size }) => size <= MOST_COLUMNS)
+    .map(({ name, size }) => `"${name}", which takes ${size}`);
+  throw new LayoutError(
+    `layout.terms: ${blocks > 1 ? "mean, blocks" : "mean"} and terms take ${columns.toLocaleString("en")} columns, more than the ${MOST_COLUMNS} that a search can hold. Ask for ${sets.length > 0 ? listed(sets, "or") : "fewer factors, levels or blocks"}, or list the terms that you need.`,
+  );
+}
+
+/** The starts that are made: those asked for, or as many as end soon. Refuses a search that nobody would wait for. */
+export function startsFor(model: SearchModel, plan: DesignPlan, asked: number | undefined): number {
   const size = model.columnCount;
   const steps = stepsOfStart(model, plan);
-  if (steps * starts <= MOST_STEPS) return;
+  const starts = asked ?? Math.max(1, Math.min(USUAL_STARTS, Math.floor(USUAL_STEPS / steps)));
+  if (steps * starts <= MOST_STEPS) return starts;
   const fitting = Math.floor(MOST_STEPS / steps);
   throw new LayoutError(
     fitting > 0

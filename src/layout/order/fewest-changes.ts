@@ -2,6 +2,7 @@ import type { OrderingOptions } from "../common-options.ts";
 import { listed } from "../../units/index.ts";
 import { hasBorders } from "./borders.ts";
 import { correlationText, driftWords } from "./drift-sentences.ts";
+import { groupedOrder } from "./grouped-order.ts";
 import { orderMeasurer, worst, type OrderMeasure, type OrderProblem } from "./order-measure.ts";
 import { searchOrder, type OrderSearch } from "./order-search.ts";
 import { changesTooMany, settingChanges } from "./setting-changes.ts";
@@ -10,6 +11,8 @@ import { changesTooMany, settingChanges } from "./setting-changes.ts";
 const STARTS = 3;
 /** What a correlation of 1 above the allowed one costs, in changes of every factor at every step. */
 const OVER_WEIGHT = 4;
+/** Below so many moves a run a search is too short to be trusted. */
+const SHORT = 10;
 /** Correlations that meet what is allowed to so much are on it. */
 const SLACK = 1e-9;
 
@@ -50,6 +53,11 @@ export function fewestChanges(
     const found = searchOrder({ ...search, loss, heat, turning: true });
     if (loss(found) < loss(order)) order = found;
   }
+  const byWeight = [...weights.keys()].sort((one, other) => (weights[other] ?? 0) - (weights[one] ?? 0));
+  const grouped = groupedOrder(problem, search, byWeight);
+  if (loss(grouped.order) < loss(order)) {
+    order = searchOrder({ ...search, start: grouped.order, plots: grouped.plots, loss, heat, turning: true });
+  }
   return { order, rules: rulesOf(problem, search, options, order, allowed) };
 }
 
@@ -81,5 +89,10 @@ function rulesOf(
     most <= allowed + SLACK
       ? `Paid for with drift, of which a correlation of ${allowed} with a ${what} was allowed: ${driftWords(drift, protect)}.`
       : `No order was found that keeps drift to the allowed correlation of ${allowed}; in this one it is ${correlationText(most)}: ${driftWords(drift, protect)}. Allow more, or take more runs.`,
+    ...(search.moves < SHORT * search.start.length
+      ? [
+          `With ${search.start.length.toLocaleString("en")} runs the search was kept short (${search.moves.toLocaleString("en")} moves from each start): an order with fewer changes may well exist.`,
+        ]
+      : []),
   ];
 }

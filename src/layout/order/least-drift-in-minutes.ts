@@ -74,7 +74,9 @@ function plotsAt(search: OrderSearch, order: readonly number[]): OrderSearch["pl
   const plots = new Map<number, number[][]>();
   search.slots.forEach((slot, place) => {
     if (slot.fixed) return;
-    plots.set(slot.block, [...(plots.get(slot.block) ?? []), [order[place] ?? 0]]);
+    const own = plots.get(slot.block);
+    if (own) own.push([order[place] ?? 0]);
+    else plots.set(slot.block, [[order[place] ?? 0]]);
   });
   return plots;
 }

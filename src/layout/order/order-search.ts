@@ -28,9 +28,9 @@ export interface OrderSearch {
   readonly enough: number;
 }
 
-/** Moves of one search, fewer where runs and contrasts are many. */
+/** Moves of one search, fewer where runs and contrasts are many, so that no search takes more than a second or so. */
 export function movesFor(runs: number, contrasts: number): number {
-  return Math.max(400, Math.min(15_000, Math.floor(3e7 / (runs * (contrasts + 6)))));
+  return Math.max(30, Math.min(15_000, Math.floor(3e7 / (runs * (contrasts + 6)))));
 }
 
 /**

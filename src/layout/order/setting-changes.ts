@@ -1,7 +1,7 @@
-import type { Factor, Setting, Settings } from "../../trial/index.ts";
+import type { Factor, QuantityFactor, Setting, Settings } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
 import { isQuantity, sameSetting } from "../levels.ts";
-import { listed } from "../../units/index.ts";
+import { listed, withUnit } from "../../units/index.ts";
 import type { LargeChanges, OrderOptions } from "./order-options.ts";
 
 /** Costs of changes between the settings of two runs, as tables by factor and level. */
@@ -77,12 +77,12 @@ function largeLimit(
   }
   if ((ratio === undefined) === (step === undefined)) {
     throw new LayoutError(
-      `layout.largeChanges: say what a large change of ${factor.name} is, by either "ratio" (such as 1.5) or "step" in ${factor.unit}.`,
+      `layout.largeChanges: say what a large change of ${factor.name} is, by either "ratio" (such as 1.5) or "step"${inUnit(factor)}.`,
     );
   }
   if (ratio !== undefined && levels.some((level) => Number(level) <= 0)) {
     throw new LayoutError(
-      `layout.largeChanges: ${factor.name} has settings that are not above zero, which have no ratio. Give "step" in ${factor.unit}.`,
+      `layout.largeChanges: ${factor.name} has settings that are not above zero, which have no ratio. Give "step"${inUnit(factor)}.`,
     );
   }
   const slack = 1 - 1e-9;
@@ -97,10 +97,15 @@ function largeLimit(
     : limitOf(
         asked,
         place,
-        ` of ${factor.name} by ${step ?? 0} ${factor.unit} or more`,
+        ` of ${factor.name} by ${withUnit(String(step ?? 0), factor.unit)} or more`,
         levels,
         (from, to) => Math.abs(from - to) >= (step ?? 0) * slack,
       );
+}
+
+/** The unit that a number is to be given in; nothing where the factor has none. */
+function inUnit({ unit }: QuantityFactor): string {
+  return unit === "1" ? "" : ` in ${unit}`;
 }
 
 function limitOf(

@@ -9,6 +9,7 @@ import { isEven, type CutClock } from "./cut-clock.ts";
 import { protectedContrasts, type DriftCorrelation } from "./drift.ts";
 import { clockRule, driftWords, isDriftRule } from "./drift-sentences.ts";
 import { fewestChanges } from "./fewest-changes.ts";
+import { groupedOrder } from "./grouped-order.ts";
 import { leastDriftInMinutes } from "./least-drift-in-minutes.ts";
 import { orderMeasurer, type OrderProblem } from "./order-measure.ts";
 import { movesFor, searchOrder, wanderOrder, type OrderSearch, type Plots } from "./order-search.ts";
@@ -126,15 +127,17 @@ function searched(request: ShopRequest, problem: OrderProblem): Found {
     return { order, rules: [...rules, clockRule(clock), ...largeRules(problem, order), ...others] };
   }
   if (options.order === "as-listed") {
-    refuseTooMany(problem, start, 'As listed the order is not changed; take "order": "random".');
+    refuseTooMany(problem, start, () => 'As listed the order is not changed; take "order": "random".');
     return { order: start, rules: [...made.rules, ...largeRules(problem, start)] };
   }
   if (options.order === "drift-proof") {
     const plain =
       isEven(problem.durations) && !hasBorders(problem.borders) && problem.changes.limits.length === 0;
     if (plain) return { order: start, rules: [...made.rules, clockRule(clock)] };
-    const { order, made: how } = leastDriftInMinutes(problem, search, options);
-    refuseTooMany(problem, order, fewestFound(problem, search));
+    const { order, made: how } = withinLimits(problem, search, (from) =>
+      leastDriftInMinutes(problem, from, options),
+    );
+    refuseTooMany(problem, order, () => fewestFound(problem, search, order));
     const said = driftWords(driftOf(problem, order), options.protect);
     return {
       order,
@@ -149,8 +152,8 @@ function searched(request: ShopRequest, problem: OrderProblem): Found {
   if (!hasBorders(problem.borders) && problem.changes.limits.length === 0) {
     return { order: start, rules: made.rules };
   }
-  const order = randomWithin(problem, search);
-  refuseTooMany(problem, order, fewestFound(problem, search));
+  const { order } = withinLimits(problem, search, (from) => ({ order: randomWithin(problem, from) }));
+  refuseTooMany(problem, order, () => fewestFound(problem, search, order));
   return { order, rules: [...made.rules, ...largeRules(problem, order)] };
 }
 
@@ -213,22 +216,49 @@ function largeRules({ changes }: OrderProblem, order: readonly number[]): readon
   });
 }
 
-function refuseTooMany({ changes }: OrderProblem, order: readonly number[], mend: string): void {
+function refuseTooMany({ changes }: OrderProblem, order: readonly number[], mend: () => string): void {
   const counts = largeChangesIn(changes, order);
   changes.limits.forEach((limit, index) => {
     const count = counts[index] ?? 0;
     if (count <= limit.most) return;
     throw new LayoutError(
-      `layout.largeChanges: at most ${limit.words(limit.most)} ${limit.most === 1 ? "is" : "are"} asked for; this order has ${count}. ${mend}`,
+      `layout.largeChanges: at most ${limit.words(limit.most)} ${limit.most === 1 ? "is" : "are"} asked for; this order has ${count}. ${mend()}`,
     );
   });
 }
 
-/** The fewest large changes that a search finds when it looks for nothing else. */
-function fewestFound(problem: OrderProblem, search: OrderSearch): string {
+/** An order found from the start at hand; where that has too many large changes, from like settings standing together. */
+function withinLimits<Made extends { readonly order: readonly number[] }>(
+  problem: OrderProblem,
+  search: OrderSearch,
+  find: (search: OrderSearch) => Made,
+): Made {
+  const found = find(search);
+  const tooMany = changesTooMany(problem.changes, found.order);
+  if (tooMany === 0) return found;
+  const grouped = groupedByLimits(problem, search);
+  const other = find({ ...search, start: grouped.order, plots: grouped.plots });
+  return changesTooMany(problem.changes, other.order) < tooMany ? other : found;
+}
+
+function groupedByLimits(problem: OrderProblem, search: OrderSearch): ReturnType<typeof groupedOrder> {
+  return groupedOrder(
+    problem,
+    search,
+    problem.changes.limits.map(({ place }) => place),
+  );
+}
+
+/** The fewest large changes found when nothing else is looked at: never more than in the order at hand. */
+function fewestFound(problem: OrderProblem, search: OrderSearch, atHand: readonly number[]): string {
   const loss = (order: ArrayLike<number>) =>
     largeChangesIn(problem.changes, order).reduce((sum, count) => sum + count, 0);
-  const order = searchOrder({ ...search, loss, heat: 1, turning: true });
+  const grouped = groupedByLimits(problem, search);
+  const order = [
+    atHand,
+    searchOrder({ ...search, loss, heat: 1, turning: true }),
+    searchOrder({ ...search, start: grouped.order, plots: grouped.plots, loss, heat: 1, turning: true }),
+  ].reduce((best, one) => (loss(one) < loss(best) ? one : best));
   const counts = largeChangesIn(problem.changes, order);
   return `The fewest found: ${problem.changes.limits.map((limit, index) => limit.words(counts[index] ?? 0)).join("; ")}. State at least that many.`;
 }

@@ -25,14 +25,22 @@ export function cubeOf(factors: readonly QuantityFactor[], cube: "full" | number
   const names = effectNames(factors.map((factor) => factor.name));
   const cubeBlocks = Math.max(1, blocks - 1);
   const q = Math.log2(cubeBlocks);
-  if (!Number.isInteger(q) || q >= design.bits) throw blockError(factors.length, blocks, [2, 3, 5]);
-  const masks = q === 0 ? [] : (blockChoices(design, q, 1)[0] ?? []);
-  const confounded = confoundedWithBlocks(design, masks, names);
-  const worst = confounded.some((text) => text.split(names.joint === "" ? "" : names.joint).length < 3);
-  if (q > 0 && worst) {
-    const works = [2, 3, 5].filter((count) => count < blocks);
-    throw blockError(factors.length, blocks, works.length > 0 ? works : [1]);
+  const choiceOf = (own: number) => {
+    const masks = own === 0 ? [] : (blockChoices(design, own, 1)[0] ?? []);
+    const confounded = confoundedWithBlocks(design, masks, names);
+    const low = confounded.some((text) => text.split(names.joint === "" ? "" : names.joint).length < 3);
+    return { masks, confounded, clear: own === 0 || !low };
+  };
+  const found = Number.isInteger(q) && q < design.bits ? choiceOf(q) : undefined;
+  if (!found?.clear) {
+    const works = [0, 1, 2, 3].filter((own) => own < design.bits && choiceOf(own).clear);
+    throw blockError(
+      factors.length,
+      blocks,
+      works.map((own) => 1 + 2 ** own),
+    );
   }
+  const { masks, confounded } = found;
   return {
     rows,
     blockOf: rows.map((_, run) => blockOfRun(masks, run) + 1),
@@ -52,8 +60,9 @@ function designOf(factors: readonly QuantityFactor[], cube: "full" | number): Re
   if (cube === "full" || cube === full) {
     const masks = factors.map((_, place) => 1 << place);
     if (factors.length > 12) {
+      const works = fractionsThatDo(factors);
       throw new LayoutError(
-        `layout.cube: all corners of ${factors.length} factors are ${full.toLocaleString("en")} runs. Give "cube" the runs of a fraction.`,
+        `layout.cube: all corners of ${factors.length} factors are ${full.toLocaleString("en")} runs. ${works.length > 0 ? `Take "cube": ${listed(works.map(String), "or")}.` : 'No fraction of up to 256 runs keeps their products of two factors apart; take fewer factors, or "definitive-screening" first.'}`,
       );
     }
     return { bits: factors.length, masks, signs: masks.map(() => 1) };
@@ -61,12 +70,18 @@ function designOf(factors: readonly QuantityFactor[], cube: "full" | number): Re
   const design = fractionOf(factors, { runs: cube, part: 1, foldOver: "none" });
   const resolution = resolutionOf(design) ?? 5;
   if (resolution >= 5) return design;
-  const works = Array.from({ length: factors.length - 1 }, (_, index) => 2 ** (index + 2)).find(
-    (runs) =>
-      runs > cube &&
-      (runs === full || (resolutionOf(fractionOf(factors, { runs, part: 1, foldOver: "none" })) ?? 5) >= 5),
-  );
+  const [works] = fractionsThatDo(factors).filter((runs) => runs > cube);
   throw new LayoutError(
-    `layout.cube: ${cube} corners of ${factors.length} factors have resolution ${resolution}; a surface needs 5, so that products of two factors stand apart. Take ${works ?? '"full"'}.`,
+    `layout.cube: ${cube} corners of ${factors.length} factors have resolution ${resolution}; a surface needs 5, so that products of two factors stand apart. Take ${works ?? (factors.length > 12 ? "fewer factors" : full)}.`,
+  );
+}
+
+/** Runs of the fractions that keep products of two factors apart, the fewest first. */
+function fractionsThatDo(factors: readonly QuantityFactor[]): readonly number[] {
+  return [8, 16, 32, 64, 128, 256].filter(
+    (runs) =>
+      runs > factors.length &&
+      runs < 2 ** factors.length &&
+      (resolutionOf(fractionOf(factors, { runs, part: 1, foldOver: "none" })) ?? 0) >= 5,
   );
 }

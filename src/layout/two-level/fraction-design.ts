@@ -44,9 +44,9 @@ export function fractionOf(factors: readonly Factor[], request: FractionRequest)
 function baseFraction(factors: readonly Factor[], request: FractionRequest): RegularDesign {
   const { runs, resolution, generators } = request;
   const asked = [runs, resolution, generators].filter((option) => option !== undefined).length;
-  if (factors.length < 2) {
+  if (factors.length < 3) {
     throw new LayoutError(
-      `layout "fraction": ${factors.length} factor can't be fractioned. Name at least 3, or use "factorial".`,
+      `layout "fraction": ${factors.length} factor${factors.length === 1 ? "" : "s"}; it takes three or more. With fewer, use "factorial" with its ${2 ** factors.length} runs.`,
     );
   }
   if (generators) {
@@ -57,9 +57,7 @@ function baseFraction(factors: readonly Factor[], request: FractionRequest): Reg
   }
   if (asked > 1) refuseBoth();
   const bits =
-    runs === undefined
-      ? bitsForResolution(factors, resolution ?? DEFAULT_RESOLUTION, request)
-      : bitsForRuns(factors.length, runs);
+    runs === undefined ? bitsForResolution(factors, resolution, request) : bitsForRuns(factors.length, runs);
   const found = searched(factors, bits, request);
   if (found) return found;
   return refuseSplitPlot(factors, bits, request);
@@ -158,10 +156,11 @@ function bitsForRuns(factors: number, runs: number): number {
 
 function bitsForResolution(
   named: readonly Factor[],
-  resolution: number,
+  asked: number | undefined,
   request: Pick<FractionRequest, "wholePlots" | "replicates">,
 ): number {
   const factors = named.length;
+  const resolution = asked ?? DEFAULT_RESOLUTION;
   const least = Math.ceil(Math.log2(factors + 1));
   let best = 0;
   for (let bits = least; bits < factors && 2 ** bits <= MOST_FRACTION_RUNS; bits += 1) {
@@ -170,10 +169,15 @@ function bitsForResolution(
     best = Math.max(best, reached);
     if (reached >= resolution) return bits;
   }
+  const wish =
+    asked === undefined ? `${resolution}, which is looked for unless another is stated` : String(resolution);
+  const all = `or use "factorial" with its ${(2 ** factors).toLocaleString("en")} runs`;
   throw new LayoutError(
-    best === 0 || 2 ** factors <= MOST_FRACTION_RUNS
-      ? `layout.resolution: no fraction of ${factors} factors has resolution ${resolution}${best > 0 ? `; ${best} can be had` : ""}. Use "factorial" with its ${2 ** factors} runs.`
-      : `layout.resolution: ${factors} factors in up to ${MOST_FRACTION_RUNS} runs reach resolution ${best}, not ${resolution}. Ask for ${best}, or for fewer factors.`,
+    best === 0
+      ? `layout.resolution: no fraction of ${factors} factors has resolution ${wish}. Take fewer factors, ${all}.`
+      : 2 ** factors <= MOST_FRACTION_RUNS
+        ? `layout.resolution: no fraction of ${factors} factors has resolution ${wish}. State "resolution": ${best}, which can be had, ${all}.`
+        : `layout.resolution: ${factors} factors in up to ${MOST_FRACTION_RUNS} runs reach resolution ${best}, not ${wish}. State "resolution": ${best}, or take fewer factors.`,
   );
 }
 

@@ -14,10 +14,20 @@ export interface Generator {
  * is left out). Refuses unknown names, a factor generated twice or from itself, and a factor generated from a generated one.
  */
 export function readGenerators(texts: readonly string[], names: readonly string[]): readonly Generator[] {
+  if (texts.length > names.length - 2) {
+    throw new LayoutError(
+      `layout.generators: ${texts.length} generators for ${names.length} factors leave fewer than two basic factors. Give at most ${names.length - 2}.`,
+    );
+  }
   const generators = texts.map((text, index) =>
     readGenerator(text, names, names.length - texts.length + index),
   );
   const made = generators.map((generator) => generator.factor);
+  const basic = names.filter((_, place) => !made.includes(place));
+  const contradiction = (text: string, why: string) =>
+    new LayoutError(
+      `layout.generators: "${text}" can't stand: ${why}. Give each generated factor its own product of two or more basic factors (here ${listed(basic)}).`,
+    );
   generators.forEach(({ factor, product }, index) => {
     const text = texts[index] ?? "";
     const name = names[factor] ?? "";
@@ -31,6 +41,7 @@ export function readGenerators(texts: readonly string[], names: readonly string[
           : `${names[generated]} is generated itself`,
       );
     }
+    if (product.length === 0) throw contradiction(text, `${name} would never change`);
     if (product.length < 2)
       throw contradiction(text, `${name} would always move with ${names[product[0] ?? 0]}`);
     const same = generators.findIndex(
@@ -39,12 +50,6 @@ export function readGenerators(texts: readonly string[], names: readonly string[
     if (same >= 0) throw contradiction(text, `${name} would always move with ${names[made[same] ?? 0]}`);
   });
   return generators;
-}
-
-function contradiction(text: string, why: string): LayoutError {
-  return new LayoutError(
-    `layout.generators: "${text}" can't stand: ${why}. Give each generated factor its own product of two or more basic factors.`,
-  );
 }
 
 function readGenerator(text: string, names: readonly string[], defaultFactor: number): Generator {

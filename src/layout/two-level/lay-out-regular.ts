@@ -23,8 +23,8 @@ export function layOutRegular(
   design: RegularDesign,
   options: RegularOptions,
 ): StandardLayout {
+  refuseTooManyRuns(kind, 2 ** design.bits, options.replicates, "Give more generators, or fewer factors.");
   const rows = levelsOfRuns(design);
-  refuseTooManyRuns(kind, rows.length * options.replicates, "Take fewer replicates.");
   const settings = rows.map((row) => twoLevelSettings(kind, factors, row));
   const names = effectNames(factors.map((factor) => factor.name));
   const { replicates, blocks, notes } = blocksOf(kind, design, names, options);

@@ -168,7 +168,10 @@ export const optionWords: Readonly<Record<string, OptionWords>> = {
     hint: "One rule a line, such as: speed at most 3 changes by 200 rev/min",
     lines: 2,
   },
-  starts: { label: "Starts of the search", hint: "40 unless stated; more take longer" },
+  starts: {
+    label: "Starts of the search",
+    hint: "40 unless stated, fewer for a large model; more take longer",
+  },
 };
 
 /** The most used ones are asked for at once, the others on demand. */
