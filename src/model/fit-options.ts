@@ -1,5 +1,6 @@
 import { listed } from "../units/index.ts";
 import type { Trial } from "../trial/index.ts";
+import type { ChosenFrom } from "./chosen-from.ts";
 import { modelError } from "./error.ts";
 import { observe } from "./observe.ts";
 import type { Observation, Observations, ObservedBlocks } from "./observations.ts";
@@ -26,6 +27,8 @@ export interface FitOptions {
   readonly coded?: boolean;
   /** Inverse variances of the rows up to a factor, one a row, or made from a row. Default: all alike. */
   readonly weights?: readonly number[] | ((row: Observation) => number);
+  /** Given where the model was chosen by looking at these data; the fit carries it, and its notes say what that does to the intervals. */
+  readonly chosenFrom?: ChosenFrom;
 }
 
 /** Options checked, observations made, response on the scale of the fit. */
@@ -35,6 +38,7 @@ export interface FitInput {
   readonly weights: Float64Array | undefined;
   readonly blocks: ObservedBlocks | undefined;
   readonly confidence: number;
+  readonly chosenFrom: ChosenFrom | undefined;
 }
 
 /** The door of every fit: makes the observations and checks what was given. */
@@ -70,6 +74,7 @@ export function fitInput(source: Trial | Observations, options: FitOptions): Fit
     weights: weightsOf(rows, options.weights),
     blocks,
     confidence,
+    chosenFrom: options.chosenFrom,
   };
 }
 

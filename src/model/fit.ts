@@ -1,6 +1,7 @@
 import type { Setting } from "../trial/index.ts";
 import type { RecipeOptions, Recipes } from "./recipe.ts";
 import type { PointEvaluator } from "./recipe/point-evaluator.ts";
+import type { ChosenFrom } from "./chosen-from.ts";
 import type { ModelKind, Term } from "./term.ts";
 import type { SecondDegree } from "./surface/second-degree.ts";
 import type { Observation, ObservedBlocks, ObservedFactor, RepeatScatter } from "./observations.ts";
@@ -208,6 +209,8 @@ export interface Fit {
   readonly effects: readonly Effect[];
   readonly rows: readonly FittedRow[];
   readonly repeats: RepeatScatter | null;
+  /** Set where the model was chosen by looking at these data: its intervals know nothing of that, and the notes say so. */
+  readonly chosenFrom?: ChosenFrom;
   /** How readings became rows, and what else a reader of the figures should know, in words. */
   readonly notes: readonly string[];
   /** Mean response and single run at stated settings; factors left out stand at their middle or first level. */

@@ -168,6 +168,23 @@ export type {
   WorkOptions,
 } from "./resample/index.ts";
 
+export type { ChosenFrom } from "./chosen-from.ts";
+export {
+  bestOfTwoStages,
+  bestWithinReach,
+  crossValidate,
+  linesOrPowerLaw,
+  validateChoice,
+} from "./cross-validation/index.ts";
+export type {
+  ChoiceValidation,
+  Choose,
+  CrossValidation,
+  FoldOptions,
+  LeftOutRow,
+  ValidateChoiceOptions,
+} from "./cross-validation/index.ts";
+
 export { ModelError } from "./error.ts";
 
 export { proofPlan } from "./proof-runs/plan-proof.ts";

@@ -3,6 +3,7 @@ import type { Trial } from "../trial/index.ts";
 import { lastAnalysis, sequentialAnalysis } from "./analysis.ts";
 import { basisChange, plainDesign } from "./basis-change.ts";
 import type { BasisChange } from "./basis-change.ts";
+import { choiceNote } from "./chosen-from.ts";
 import { coefficientTable, covarianceOf } from "./coefficients.ts";
 import { curvature } from "./curvature.ts";
 import { designColumns } from "./design-columns.ts";
@@ -96,7 +97,11 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     },
     rows: fittedRows(solved),
     repeats: observations.repeats,
-    notes: observations.notes ?? [],
+    ...(input.chosenFrom === undefined ? {} : { chosenFrom: input.chosenFrom }),
+    notes: [
+      ...(observations.notes ?? []),
+      ...(input.chosenFrom === undefined ? [] : [choiceNote(input.chosenFrom)]),
+    ],
     predict: predictor(solved, noInterval),
     evaluator: once(() => pointEvaluator(solved)),
     ratio: ratioOf(solved, noInterval),
