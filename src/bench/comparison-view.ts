@@ -1,5 +1,12 @@
 import { layoutFigure, movesWithFigure, shareKnownFigure } from "../figure/index.ts";
-import { halfWidthsAt, judge, planCost, termCorrelations, type Layout } from "../layout/index.ts";
+import {
+  halfWidthsAt,
+  judge,
+  planCost,
+  statedVarianceRatio,
+  termCorrelations,
+  type Layout,
+} from "../layout/index.ts";
 import { seededRandom } from "../numerics/index.ts";
 import { naturalValue, type Settings, type TrialSpec } from "../trial/index.ts";
 import { formatNumber, formatQuantity, quantity } from "../units/index.ts";
@@ -29,7 +36,14 @@ export function comparisonAnswer(compared: readonly Compared[], outlook: Outlook
   const sigma = scatter?.high ?? 1;
   const effect = scatter === null ? null : typedIn(outlook.effect, unit);
   const confidence = confidenceFrom(outlook.confidence);
-  const asked = { model: outlook.model, sigma, confidence, unit: scatter === null ? "σ" : unit };
+  const asked = {
+    model: outlook.model,
+    sigma,
+    confidence,
+    unit: scatter === null ? "σ" : unit,
+    // One belief about the set-ups for all, or they would not be comparable.
+    varianceRatio: compared.map(({ spec }) => statedVarianceRatio(spec)).find((ratio) => ratio !== undefined),
+  };
   const width = (value: number) =>
     scatter === null
       ? `± ${formatNumber(value, { digits: 2 })} σ`

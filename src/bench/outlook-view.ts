@@ -1,5 +1,5 @@
 import { powerFigure, type PowerCurve } from "../figure/index.ts";
-import { judge, type TermJudgement } from "../layout/index.ts";
+import { judge, statedVarianceRatio, type TermJudgement } from "../layout/index.ts";
 import type { Run, TrialSpec } from "../trial/index.ts";
 import {
   formatNumber,
@@ -90,7 +90,7 @@ function powerFigures(curves: readonly PowerCurve[]): readonly string[] {
 
 /** What a plan can tell, for a guess of the scatter and a change worth knowing; a refusal in words where it can't be judged. */
 export function outlookView(
-  spec: Pick<TrialSpec, "factors" | "responses">,
+  spec: Pick<TrialSpec, "factors" | "responses" | "layout">,
   runs: readonly Run[],
   outlook: OutlookDraft,
 ): OutlookView | { readonly refusal: string } {
@@ -108,6 +108,7 @@ export function outlookView(
       effect: known ? effect : null,
       confidence,
       unit: known ? unit : "σ",
+      varianceRatio: statedVarianceRatio(spec),
     };
     const judged = judge(runs, spec.factors, options);
     const width = (value: number) =>

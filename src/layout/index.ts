@@ -8,6 +8,7 @@ export {
   type WholePlotProposal,
   type WholePlotWish,
 } from "./split-plot/fewest-whole-plots.ts";
+export { statedVarianceRatio } from "./split-plot/set-up-scatter.ts";
 export { strataOf, type Stratum } from "./split-plot/strata.ts";
 export { kinds } from "./kinds.ts";
 export { layOut, type LayoutRequest } from "./lay-out.ts";

@@ -3,10 +3,10 @@ import { draftAnswer } from "../../src/bench/draft-answer.ts";
 import { specFromDraft } from "../../src/bench/draft-to-spec.ts";
 import type { Draft } from "../../src/bench/draft.ts";
 import { emptyDraft } from "../../src/bench/empty-draft.ts";
-import { kinds, layOut } from "../../src/layout/index.ts";
+import { judge, kinds, layOut } from "../../src/layout/index.ts";
 import { splitNames, splitNumbers } from "../../src/bench/typed-list.ts";
 import { powerCurves } from "../../src/bench/power-curves.ts";
-import { noOutlook } from "../../src/bench/outlook-view.ts";
+import { noOutlook, outlookView } from "../../src/bench/outlook-view.ts";
 
 const empty = emptyDraft(new Date("2026-03-02T09:30:00Z"));
 
@@ -196,4 +196,21 @@ test("the chance of seeing the stated change is drawn against the passes, once f
   expect([...powers].sort((a, b) => a - b)).toEqual(powers);
   const { plan } = draftAnswer(draft, { ...noOutlook, sigma: "0.1", effect: "0.2" }, []);
   expect(plan?.outlook).toHaveProperty("figures.0", expect.stringContaining("<svg"));
+});
+
+test("a plan is judged at the variance ratio for which it was laid out", () => {
+  const { spec } = specFromDraft(filled({ factors: [feed, { ...edge, change: "hard" }] }));
+  if (spec === null) throw new Error("no spec");
+  const stated = { ...spec, layout: { kind: "optimal", runs: 12, wholePlots: 6, varianceRatio: 9 } };
+  const { runs } = layOut(stated);
+  const asked = { ...noOutlook, sigma: "0.1", effect: "0.2" };
+  const view = outlookView(stated, runs, asked);
+  if ("refusal" in view) throw new Error(view.refusal);
+  const chance = (varianceRatio: number) =>
+    judge(runs, spec.factors, { sigma: 0.1, effect: 0.2, varianceRatio }).terms.find(({ label }) =>
+      label.startsWith("edge"),
+    )?.power ?? 0;
+  expect(chance(9)).toBeLessThan(0.8 * chance(1));
+  const shown = Number.parseFloat(view.rows.find(({ label }) => label.startsWith("edge"))?.power ?? "");
+  expect(Math.abs(shown - 100 * chance(9))).toBeLessThan(0.5);
 });

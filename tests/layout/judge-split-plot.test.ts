@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { errorStrata, judge, layOut } from "../../src/layout/index.ts";
-import { nonCentralFTail, fQuantile, seededRandom } from "../../src/numerics/index.ts";
+import { errorStrata, halfWidthsAt, judge, layOut } from "../../src/layout/index.ts";
+import { nonCentralFTail, fQuantile, seededRandom, tQuantile } from "../../src/numerics/index.ts";
 import type { Factor } from "../../src/trial/index.ts";
 import { coded, coolant } from "./factors.ts";
 
@@ -211,4 +211,21 @@ test("minutes of cut are a clock of their own", () => {
   expect(() => judge(runs, factors, { sigma: 1, minutes: [1] })).toThrow(
     "judge: minutes holds 1 numbers for 4 runs; expected one a run, 0 or above, in cutting order.",
   );
+});
+
+test("half-widths over the region take the scatter of set-ups, with the freedom of what the mean rests on", () => {
+  const factors: readonly Factor[] = coded(3).map((factor, place) =>
+    place === 0 ? { ...factor, change: "hard" as const } : factor,
+  );
+  const { runs } = layOut({ factors, layout: { kind: "factorial", replicates: 2 } });
+  const setUps = new Set(runs.map(({ wholePlot }) => wholePlot)).size;
+  expect([runs.length, setUps]).toEqual([16, 4]);
+  const factor = factors[0];
+  if (factor?.kind !== "quantity") throw new Error("a quantity");
+  // B and C in the middle: mean and effect of A lie between set-ups, each with variance ratio/4 + 1/16, on 4 − 2 degrees of freedom.
+  const atEnd = { A: factor.high, B: 0, C: 0 };
+  for (const varianceRatio of [0.5, 1, 4]) {
+    const [found] = halfWidthsAt(runs, factors, [atEnd], { model: "main", varianceRatio });
+    expect(found).toBeCloseTo(tQuantile(0.975, 2) * Math.sqrt(2 * (varianceRatio / 4 + 1 / 16)), 9);
+  }
 });

@@ -1,6 +1,5 @@
-import { judge, judgementJson, layOut, minutesInCut } from "../../layout/index.ts";
+import { judge, judgementJson, layOut, minutesInCut, statedVarianceRatio } from "../../layout/index.ts";
 import type { Term } from "../../model/index.ts";
-import type { TrialSpec } from "../../trial/index.ts";
 import { UsageError } from "../error.ts";
 import { judgementText } from "../judgement-text.ts";
 import { numberOption, probabilityOption, textOption } from "../option-values.ts";
@@ -51,7 +50,7 @@ export const judgeVerb: Verb = {
       sigma,
       effect: numberOption(options, "effect") ?? null,
       confidence: probabilityOption(options, "confidence") ?? 0.95,
-      varianceRatio: numberOption(options, "variance-ratio") ?? ratioOf(spec),
+      varianceRatio: numberOption(options, "variance-ratio") ?? statedVarianceRatio(spec),
       minutes: minutes.kind === "known" ? minutes.minutes : null,
       unit: spec.responses[0]?.unit ?? "",
     });
@@ -70,10 +69,4 @@ function modelChoice(
   throw new UsageError(
     `--terms ${text}: expected main, interactions, surface, or a JSON list such as [{"feed":1}].`,
   );
-}
-
-/** The ratio that the layout itself was laid out for, where it states one. */
-function ratioOf(spec: TrialSpec): number | undefined {
-  const stated = spec.layout["varianceRatio"];
-  return typeof stated === "number" ? stated : undefined;
 }

@@ -1,8 +1,19 @@
-import { wholePlotsOf, type Factor, type Run } from "../../trial/index.ts";
+import { wholePlotsOf, type Factor, type Run, type TrialSpec } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
 
 /** Variance between set-ups over variance between runs, where nothing is stated: a set-up scatters as much as a run. */
 export const DEFAULT_VARIANCE_RATIO = 1;
+
+/**
+ * The variance between set-ups over that between runs that a trial's own layout was made for. Use it to judge a plan at the
+ * ratio for which it was laid out. Undefined where the layout states none: `judge` then takes its own default.
+ *
+ * Example: of `{ kind: "optimal", runs: 16, varianceRatio: 4 }` it is 4.
+ */
+export function statedVarianceRatio({ layout }: Pick<TrialSpec, "layout">): number | undefined {
+  const stated = layout["varianceRatio"];
+  return typeof stated === "number" ? stated : undefined;
+}
 
 /**
  * How runs hang together where some share a set-up: the covariance of the responses is σ²(I + ratio·ZZ′), Z the whole plots.
