@@ -7,6 +7,8 @@ export type Entry =
   | { readonly kind: "heading"; readonly text: string }
   | { readonly kind: "figure"; readonly figure: Figure; readonly caption: string }
   | { readonly kind: "table"; readonly table: FigureTable; readonly caption: string }
+  /** By which method what stands above was found, and where that method is published. */
+  | { readonly kind: "method"; readonly text: string }
   | { readonly kind: "remarks"; readonly remarks: readonly Remark[] }
   | { readonly kind: "cautions"; readonly cautions: readonly string[] }
   | AskEntry

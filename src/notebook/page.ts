@@ -14,6 +14,8 @@ export interface NotebookPage {
   readonly figure: (figure: Figure, options?: { readonly caption?: string }) => void;
   /** Columns and rows, an Arquero table, records, or a result that carries a table. */
   readonly table: (table: TableSource, options?: { readonly caption?: string }) => void;
+  /** A small footnote to what stands above: the method and its published source. */
+  readonly method: (text: string) => void;
   readonly remarks: (remarks: readonly Remark[]) => void;
   readonly cautions: (cautions: readonly string[]) => void;
   readonly ask: Ask;
@@ -89,6 +91,7 @@ export function createPage(answers: Answers, onEntry: OnEntry, now: () => number
     heading: (heading) => add({ kind: "heading", text: text("heading", heading) }),
     figure: (figure, { caption = figure.title } = {}) => add({ kind: "figure", figure, caption }),
     table: (table, { caption = "" } = {}) => add({ kind: "table", table: asFigureTable(table), caption }),
+    method: (footnote) => add({ kind: "method", text: text("method", footnote) }),
     remarks: (remarks) => add({ kind: "remarks", remarks }),
     cautions: (cautions) => add({ kind: "cautions", cautions }),
     ask: createAsk(answers, add),

@@ -28,6 +28,8 @@ export function renderEntry(entry: Entry, { index = 0, asks = "text" }: RenderOp
       return renderFigure(entry.figure, { caption: entry.caption, place: `entry-${index}` });
     case "table":
       return renderTable(entry);
+    case "method":
+      return `<p class="entry method"><span class="lead-in">Method.</span> ${escapeHtml(entry.text)}</p>`;
     case "remarks":
       return renderRemarks(entry.remarks);
     case "cautions":

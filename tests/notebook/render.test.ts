@@ -34,6 +34,7 @@ const entries: readonly Entry[] = [
       { kind: "k", weight: "note", title: "t", evidence: "e", mend: "m", runs: [3], addRuns: [] },
     ],
   },
+  { kind: "method", text: hostile },
   { kind: "cautions", cautions: [hostile] },
   { kind: "ask", ask: "quantity", label: hostile, refusal: hostile, answer: hostile, unit: "µm" },
   { kind: "ask", ask: "choice", label: "c", refusal: "", answer: hostile, choices: [hostile, "b"] },
