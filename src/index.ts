@@ -140,6 +140,7 @@ export {
   passChance,
   permutationTest,
   permutationTestInWorkers,
+  pathTable,
   power,
   proofOfRecipe,
   proofPlan,

@@ -160,6 +160,8 @@ export interface ExactlyJudged {
   /** In the order of `effects`: chance that an inert effect, and that the largest of inert effects, comes out as large. */
   readonly chances: readonly { readonly single: number; readonly all: number }[];
   readonly active: readonly Term[];
+  /** What a fit of the active ones takes: categories as a whole, and each factor of a product by itself too. */
+  readonly terms: readonly Term[];
   readonly draws: number;
   readonly seed: number;
 }

@@ -91,10 +91,11 @@ export type {
   SeparatingPasses,
   WithoutFloor,
 } from "./floor/index.ts";
-export { bendIntervals, ridgePath, stationaryRegion, steepestPath } from "./surface/index.ts";
+export { bendIntervals, pathTable, ridgePath, stationaryRegion, steepestPath } from "./surface/index.ts";
 export type {
   BendInterval,
   Increments,
+  PathPlace,
   PathStep,
   RidgePoint,
   SecondDegree,

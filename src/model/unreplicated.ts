@@ -3,6 +3,7 @@ import { columnLabel, columnTerm } from "./design.ts";
 import type { ExactlyJudged, Unreplicated } from "./fit.ts";
 import { inertLimits, mostEffects, pseudoStandardErrorOf } from "./screening/inert-limits.ts";
 import type { Solved } from "./solved.ts";
+import { main, termKey, type Term } from "./term.ts";
 
 /** Effects may differ by this share in their variance and still count as one kind. */
 const alike = 1e-6;
@@ -18,8 +19,7 @@ export function unreplicated(solved: Solved): Unreplicated | null {
   const { solution, design, confidence } = solved;
   if (solution.df > 0) return null;
   const { kept, rank, inverseCross } = solution;
-  const effects: { term: Record<string, number>; label: string; effect: number; k: number; scale: number }[] =
-    [];
+  const effects: (JudgedEffect & { readonly k: number; readonly scale: number })[] = [];
   for (const [k, place] of kept.entries()) {
     const column = design.columns[place];
     const source = design.sources[column.source];
@@ -39,6 +39,7 @@ export function unreplicated(solved: Solved): Unreplicated | null {
     }
     effects.push({
       term: { ...columnTerm(design, column) },
+      asked: source.term,
       label: columnLabel(design, column),
       effect: scale * solution.coefficients[k],
       k,
@@ -56,10 +57,16 @@ export function unreplicated(solved: Solved): Unreplicated | null {
   return judged(effects, confidence);
 }
 
-function judged(
-  effects: readonly { term: Record<string, number>; label: string; effect: number }[],
-  confidence: number,
-): Unreplicated {
+interface JudgedEffect {
+  /** With the level of a category: "edge=used". */
+  readonly term: Term;
+  /** As a fit takes it: "edge". */
+  readonly asked: Term;
+  readonly label: string;
+  readonly effect: number;
+}
+
+function judged(effects: readonly JudgedEffect[], confidence: number): Unreplicated {
   const sizes = Float64Array.from(effects, ({ effect }) => Math.abs(effect)).sort();
   const middle = sizes.length / 2;
   const initialScale =
@@ -84,7 +91,7 @@ function judged(
 }
 
 function exactly(
-  effects: readonly { readonly term: Record<string, number>; readonly effect: number }[],
+  effects: readonly JudgedEffect[],
   pseudoStandardError: number,
   confidence: number,
 ): ExactlyJudged {
@@ -93,12 +100,21 @@ function exactly(
   const ratios = effects.map(({ effect }) =>
     pseudoStandardError === 0 ? (effect === 0 ? 0 : Infinity) : Math.abs(effect) / pseudoStandardError,
   );
+  const active = effects.filter(({ effect }) => Math.abs(effect) > margin);
   return {
     margin,
     simultaneousMargin: all * pseudoStandardError,
     chances: ratios.map((ratio) => ({ single: chanceOf(ratio), all: chanceOfLargest(ratio) })),
-    active: effects.filter(({ effect }) => Math.abs(effect) > margin).map(({ term }) => term),
+    active: active.map(({ term }) => term),
+    terms: withFactors(active.map(({ asked }) => asked)),
     draws,
     seed,
   };
+}
+
+/** The terms with each factor of their products by itself, each once. */
+function withFactors(terms: readonly Term[]): readonly Term[] {
+  const all = terms.flatMap((term) => [...Object.keys(term).map((name) => main(name)), term]);
+  const keys = all.map(termKey);
+  return all.filter((_, place) => keys.indexOf(keys[place]) === place);
 }

@@ -1,10 +1,15 @@
 import { describe, expect, test } from "vitest";
-import { fitPowerLaw, isInterval, observe } from "../../src/model/index.ts";
+import { fitPowerLaw, isInterval, observe, stationaryRegion, termsOf } from "../../src/model/index.ts";
 import { remarks } from "../../src/review/index.ts";
 import { openTrial } from "../../src/store/index.ts";
+import { fractionTruth, furtherTrials, surfaceTruth } from "./further-trials.ts";
+import { scatteredReadings } from "./readings.ts";
 import { factorialSeed, inventedReadings, sweepSeed } from "./invent.ts";
 import { factorialTruth, sweepTruth } from "./truth.ts";
 
+const further = await Promise.all(
+  furtherTrials.map(async (made) => ({ ...made, trial: await openTrial(made.name) })),
+);
 const factorial = await openTrial("seal-face-factorial");
 const sweep = await openTrial("seal-face-feed-sweep");
 
@@ -16,7 +21,7 @@ function interval(value: ReturnType<ReturnType<typeof fitPowerLaw>["ratio"]>) {
 
 describe("the invented trials", () => {
   test("are labelled invented and say from which script they come", () => {
-    for (const { spec } of [factorial, sweep]) {
+    for (const { spec } of [factorial, sweep, ...further.map(({ trial }) => trial)]) {
       expect(spec.dataKind).toBe("invented");
       expect(spec.source).toContain("tests/demo/invent.ts");
     }
@@ -30,6 +35,8 @@ describe("the invented trials", () => {
     expect(
       values(inventedReadings(sweepTruth, sweep.runs, { seed: sweepSeed, spots: 1, repeats: 1 })),
     ).toEqual(values(sweep.readings));
+    for (const { trial, invented, scattered } of further)
+      expect(values(scatteredReadings(trial.runs, invented, scattered))).toEqual(values(trial.readings));
   });
 
   test("the factorial's 95 % intervals hold the true exponents and the true ratio of edges", () => {
@@ -70,5 +77,31 @@ describe("the invented trials", () => {
     expect(found.find(({ kind }) => kind === "moved-together")?.title).toContain("speed, edge and coolant");
     const clean = remarks(factorial, fitPowerLaw(factorial, { response: "Ra" })).map(({ kind }) => kind);
     for (const kind of planted) expect(clean).not.toContain(kind);
+  });
+
+  test("the region of the level point holds the best feed and speed that the surface was made with", () => {
+    const { trial } = further.find(({ name }) => name === "seal-face-surface")!;
+    const fit = fitPowerLaw(trial, { response: "Ra", terms: termsOf("surface", trial.spec.factors) });
+    const { bestFeed: feed, bestSpeed: speed } = surfaceTruth;
+    expect(stationaryRegion(fit).contains({ feed, speed })).toBe(true);
+  });
+
+  test("of the fifteen effects of the fraction exactly those stand out that it was made with", () => {
+    const { trial } = further.find(({ name }) => name === "port-face-fraction")!;
+    const terms = termsOf("interactions", trial.spec.factors);
+    const judged = fitPowerLaw(trial, { response: "Ra", terms }).unreplicated!;
+    const standing = judged.effects.filter(({ term }) => judged.exact.active.includes(term));
+    expect(standing.map(({ label }) => label)).toEqual([
+      "feed",
+      "edge used against fresh",
+      "feed × coolant mist",
+    ]);
+    for (const [place, truth] of [
+      fractionTruth.feed,
+      fractionTruth.edge,
+      fractionTruth.feedCoolant,
+    ].entries())
+      expect(Math.abs(standing[place].effect - truth)).toBeLessThan(judged.exact.margin);
+    expect(judged.exact.terms).toEqual([{ feed: 1 }, { edge: 1 }, { coolant: 1 }, { feed: 1, coolant: 1 }]);
   });
 });

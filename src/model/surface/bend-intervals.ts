@@ -1,7 +1,7 @@
 import { tQuantile } from "../../numerics/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit, Uncertain } from "../fit.ts";
-import { interval, withReason } from "../words.ts";
+import { interval, isInterval, withReason } from "../words.ts";
 import { placesOf, type SecondDegree } from "./second-degree.ts";
 
 /** How a surface bends along one of its own axes. */
@@ -69,9 +69,16 @@ function varianceAlong({ covariance, factors }: SecondDegree, axis: readonly num
 function sentence(fit: Fit, axis: readonly number[], value: Uncertain, bends: BendInterval["bends"]): string {
   const { name } = fit.response;
   const along = directionWords(fit.surface?.factors ?? [], axis);
-  if (bends === "unknown")
-    return `Along ${along} the runs can't tell whether ${name} bends: one coded step from the level point changes it by ${value.text}.`;
-  return `Along ${along} ${name} bends ${bends}: one coded step from the level point changes it by ${value.text}.`;
+  const step = `one coded step from the level point ${fit.logScale ? `multiplies it by ${asRatio(value).text}` : `changes it by ${value.text}`}.`;
+  if (bends === "unknown") return `Along ${along} the runs can't tell whether ${name} bends: ${step}`;
+  return `Along ${along} ${name} bends ${bends}: ${step}`;
+}
+
+/** A difference of logarithms as what it multiplies the response by. */
+function asRatio(value: Uncertain): Uncertain {
+  if (isInterval(value))
+    return interval(Math.exp(value.estimate), Math.exp(value.low), Math.exp(value.high), value.confidence);
+  return value.estimate === null ? value : withReason(Math.exp(value.estimate), value.reason);
 }
 
 /** "feed", or "feed rising with speed falling", as far as a factor has a tenth of the direction. */

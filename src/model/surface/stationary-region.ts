@@ -13,7 +13,10 @@ export interface StationaryRegion {
   readonly contains: (settings: Readonly<Record<string, number>>) => boolean;
   /** False where the region runs on without end: the runs don't show a level point in some direction. */
   readonly bounded: boolean;
-  /** The lowest and highest setting of each factor in the part that holds the estimate, cut off at three half-ranges from the middle. */
+  /**
+   * The lowest and highest setting of each factor in the part that holds the estimate, cut off at three half-ranges from the middle, and at 0 where a factor was cut above
+   * 0 only.
+   */
   readonly extent: readonly {
     readonly factor: string;
     readonly unit: string;
@@ -92,11 +95,12 @@ function searchedRegion(
   return {
     bounded: isBounded(model, limit),
     shareOfRange: held / points,
-    extent: factors.map(({ name, unit }, i) => {
+    extent: factors.map(({ name, unit, low: lowest }, i) => {
       const at = (value: number) => model.settings(factors.map((_, j) => (i === j ? value : 0)))[name];
       const [low, high] = extent[i];
       const beyond = low <= -farthest || high >= farthest;
-      return { factor: name, unit, low: at(low), high: at(high), beyond };
+      const least = at(low);
+      return { factor: name, unit, low: lowest > 0 ? Math.max(0, least) : least, high: at(high), beyond };
     }),
   };
 }
@@ -217,7 +221,7 @@ function sentence(name: string, confidence: number, { bounded, extent, shareOfRa
   const ends = extent
     .map(
       ({ factor, unit, low, high, beyond }) =>
-        `${factor} ${beyond ? "beyond what was cut" : `${settingNumber(Number(low.toPrecision(3)))} to ${settingNumber(Number(high.toPrecision(3)))}${unitText(unit)}`}`,
+        `${factor} ${beyond ? "beyond what was cut" : `${low === 0 ? "up to " : `${settingNumber(Number(low.toPrecision(3)))} to `}${settingNumber(Number(high.toPrecision(3)))}${unitText(unit)}`}`,
     )
     .join(", ");
   return `With ${percent(confidence)} confidence the level point of ${name} lies within ${ends}. ${share}`;

@@ -7,6 +7,7 @@ import {
   type Term,
 } from "../../../src/model/index.ts";
 import { fUpperQuantile } from "../../../src/numerics/index.ts";
+import { openTrial } from "../../../src/store/index.ts";
 import { fitOf, workedExample } from "../../reference/worked-example.ts";
 
 const example = workedExample("yield-central-composite");
@@ -139,4 +140,22 @@ test("refused: no surface, and no scatter left", () => {
   expect(() => stationaryRegion(fitLinear(table([3, 1, 2]), { model: "surface" }))).toThrow(
     "Cut replicates.",
   );
+});
+
+test("a factor that was cut above 0 only has no level point below 0", async () => {
+  const plain = fitLinear(await openTrial("seal-face-surface"), { response: "Ra", model: "surface" });
+  const region = stationaryRegion(plain);
+  expect(region.extent[0]).toMatchObject({ factor: "feed", low: 0 });
+  expect(region.text).toMatch(/within feed up to 0\.1\d+ mm\/rev, speed/u);
+});
+
+test("on logarithms a bend is told as what it multiplies the response by", async () => {
+  const fit = fitLinear(await openTrial("seal-face-surface"), {
+    response: "Ra",
+    model: "surface",
+    log: true,
+  });
+  const [steep] = bendIntervals(fit);
+  if (!("low" in steep.value)) throw new Error("no interval");
+  expect(steep.text).toContain(`multiplies it by ${Math.exp(steep.value.estimate).toFixed(2)}, 95 %`);
 });
