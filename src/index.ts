@@ -127,6 +127,7 @@ export {
   inertLimits,
   intercept,
   isInterval,
+  isMixedFit,
   jointRecipe,
   largestSetting,
   linesOrPowerLaw,
@@ -206,10 +207,18 @@ export {
   dataPackage,
   extractData,
   FindingError,
+  fitAsPlanned,
   publish,
   writeFinding,
 } from "./finding/index.ts";
-export type { AskedModel, Finding, FindingRecord, PublishOptions, ReceivedFinding } from "./finding/index.ts";
+export type {
+  AskedModel,
+  Finding,
+  FindingRecord,
+  PlannedFit,
+  PublishOptions,
+  ReceivedFinding,
+} from "./finding/index.ts";
 
 // Figures.
 export {
@@ -234,6 +243,7 @@ export {
   scatterShareFigure,
   shareKnownFigure,
   transformFigure,
+  varianceShareFigure,
 } from "./figure/index.ts";
 export type { Figure, FigureTable } from "./figure/index.ts";
 

@@ -7,8 +7,9 @@ import {
   residualFigure,
   responseFigure,
   scatterShareFigure,
+  varianceShareFigure,
 } from "../figure/index.ts";
-import type { Fit } from "../model/index.ts";
+import { isMixedFit, type Fit } from "../model/index.ts";
 import type { Trial } from "../trial/index.ts";
 import { drawn } from "./plan-figures.ts";
 
@@ -34,6 +35,9 @@ export function mainFigures(trial: Trial, fit: Fit): readonly string[] {
             "Whether what one factor does depends on another.",
           ] as const,
         ]
+      : []),
+    ...(isMixedFit(fit)
+      ? [[() => varianceShareFigure(fit, { trial }), "What the scatter is made of."] as const]
       : []),
     ...(repeats === null
       ? []

@@ -17,14 +17,24 @@ function pText(p: number | null): string {
 }
 
 function analysisTable(rows: readonly AnalysisRow[]): FigureTable {
+  const judgedOn = rows.some(({ denominatorDf }) => denominatorDf !== undefined);
   return {
-    columns: ["Source", "df", "Sum of squares", "Mean square", "F", "p"],
+    columns: [
+      "Source",
+      "df",
+      "Sum of squares",
+      "Mean square",
+      "F",
+      ...(judgedOn ? ["judged on df"] : []),
+      "p",
+    ],
     rows: rows.map((row) => [
       row.source,
       row.df,
       digits(row.sumOfSquares),
       digits(row.meanSquare),
       digits(row.f, 3),
+      ...(judgedOn ? [digits(row.denominatorDf ?? null, 3)] : []),
       pText(row.p),
     ]),
   };
@@ -41,7 +51,7 @@ function coefficientTable(fit: Fit): FigureTable {
       digits(each.low),
       digits(each.high),
       digits(each.t, 3),
-      each.df,
+      Number.isInteger(each.df) ? each.df : digits(each.df, 3),
       pText(each.p),
     ]),
   };

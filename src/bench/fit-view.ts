@@ -1,4 +1,4 @@
-import { isInterval, recipes, secondOpinion, type Fit } from "../model/index.ts";
+import { isInterval, isMixedFit, recipes, secondOpinion, type Fit } from "../model/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { formatNumber, parseQuantity, valueIn, withUnit, isUnit, type Dimension } from "../units/index.ts";
 import type { FitView, RecipeView, ReviewQuestion } from "./api.ts";
@@ -26,10 +26,19 @@ function factsOf(fit: Fit): readonly (readonly [string, string])[] {
         ? `a factor of ${formatNumber(Math.exp(residualSd), { digits: 3 })} (one standard deviation)`
         : `${inUnit(residualSd, response.unit)} (one standard deviation)`;
   return [
-    ["Scatter from run to run", `${scatter}, ${residualDf} degrees of freedom`],
+    [
+      isMixedFit(fit)
+        ? `Scatter from run to run within ${fit.random.join(" and ")}`
+        : "Scatter from run to run",
+      `${scatter}, ${residualDf} degrees of freedom`,
+    ],
     [
       "Share of the variation followed",
-      rSquared === null ? "can't be told" : `${formatNumber(100 * rSquared, { digits: 3 })} %`,
+      rSquared === null
+        ? isMixedFit(fit)
+          ? "has no one meaning where scatter comes from several sources"
+          : "can't be told"
+        : `${formatNumber(100 * rSquared, { digits: 3 })} %`,
     ],
     [
       "Is the model's form enough?",
@@ -92,7 +101,11 @@ function recipeView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): Recipe
 export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why: string): FitView {
   return {
     why,
-    sentences: [...fit.effects.map(({ sentence }) => sentence), ...ratioSentences(fit)],
+    sentences: [
+      ...fit.effects.map(({ sentence }) => sentence),
+      ...ratioSentences(fit),
+      ...(isMixedFit(fit) ? fit.variances.map(({ sentence }) => sentence) : []),
+    ],
     cautions: [fit.noInterval, ...fit.inseparable.map(({ text }) => text)].filter((text) => text !== ""),
     facts: factsOf(fit),
     notes: [...fit.notes, ...opinions(fit)],

@@ -1,5 +1,5 @@
-import { chooseModel } from "../finding/index.ts";
-import { fitLinear, fitPowerLaw, observe, type Fit } from "../model/index.ts";
+import { chooseModel, fitAsPlanned } from "../finding/index.ts";
+import { observe, type Fit } from "../model/index.ts";
 import { remarks, type Remark } from "../review/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { settingText, type Trial, type TrialSpec } from "../trial/index.ts";
@@ -18,24 +18,25 @@ function linearModel(name: string): (typeof linearModels)[number] | undefined {
 interface Chosen {
   readonly fit: Fit;
   readonly model: string;
-  /** Why this one; empty where it was asked for. */
+  /** Why this one, and how whole plots are judged; empty where it was asked for and there are none. */
   readonly why: string;
 }
 
 /** The model asked for; with none asked for, the one that a published page would use. */
 function chosenFit(trial: Trial, response: string, { model, confidence }: ReviewQuestion): Chosen {
   const options = { response, confidence: confidenceFrom(confidence) };
-  if (model === "power-law") return { fit: fitPowerLaw(trial, options), model, why: "" };
-  const asked = linearModel(model);
+  const asked = model === "power-law" ? model : linearModel(model);
   if (asked !== undefined) {
-    return { fit: fitLinear(trial, { ...options, model: asked }), model: asked, why: "" };
+    const { fit, wholePlots } = fitAsPlanned(trial, { ...options, model: asked });
+    return { fit, model: asked, why: wholePlots };
   }
   const choice = chooseModel(observe(trial, response));
-  const fit =
-    choice.model === "power-law"
-      ? fitPowerLaw(trial, options)
-      : fitLinear(trial, { ...options, model: choice.model, log: choice.log });
-  return { fit, model: choice.model, why: choice.reason };
+  const planned = fitAsPlanned(trial, { ...options, model: choice.model, log: choice.log, chosen: true });
+  return {
+    fit: planned.fit,
+    model: planned.model,
+    why: planned.wholePlots === "" ? choice.reason : `${choice.reason} ${planned.wholePlots}`,
+  };
 }
 
 function remarkView(remark: Remark, spec: TrialSpec): RemarkView {

@@ -1,9 +1,15 @@
-import { bendIntervals, besideCusp, meanOverMedian, stationaryRegion, type Fit } from "../model/index.ts";
+import {
+  bendIntervals,
+  besideCusp,
+  isMixedFit,
+  meanOverMedian,
+  stationaryRegion,
+  type Fit,
+} from "../model/index.ts";
 import type { Remark } from "../review/index.ts";
 import type { Settings } from "../trial/index.ts";
 import { formatNumber } from "../units/index.ts";
 import { alignedTable, wrapped } from "./aligned-table.ts";
-import { isMixed } from "./mixed-fit.ts";
 
 /** A fit for a person: effects as sentences first, what the data can't say next, the numbers behind it last. */
 export function fitText(
@@ -15,7 +21,7 @@ export function fitText(
   const bullet = (text: string) => wrapped(`- ${text}`, width, { indent: "  " });
   return [
     ...fit.effects.map(({ sentence }) => bullet(sentence)),
-    ...(isMixed(fit) ? fit.variances.map(({ sentence }) => bullet(sentence)) : []),
+    ...(isMixedFit(fit) ? fit.variances.map(({ sentence }) => bullet(sentence)) : []),
     ...surfaceSentences(fit).map(bullet),
     ...lawSentences(fit).map(bullet),
     ...fit.inseparable.map(({ text }) => bullet(text)),

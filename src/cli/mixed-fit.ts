@@ -1,5 +1,5 @@
 import { fitMixed } from "../model/index.ts";
-import type { Fit, MixedFit, ModelKind, Observations, RandomColumns, Term } from "../model/index.ts";
+import type { MixedFit, ModelKind, Observations, RandomColumns, Term } from "../model/index.ts";
 import { UsageError } from "./error.ts";
 import { choiceOption, namesOption, probabilityOption } from "./option-values.ts";
 import type { OptionValues } from "./verb.ts";
@@ -40,8 +40,4 @@ export function mixedFitted(
     log: options["log"] === true,
     coded: options["coded"] === true,
   });
-}
-
-export function isMixed(fit: Fit): fit is MixedFit {
-  return "variances" in fit;
 }

@@ -16,6 +16,7 @@ export { orderFigure, type OrderOptions } from "./order-figure.ts";
 export { residualFigure, type ResidualOptions } from "./residual-figure.ts";
 export { normalQuantileFigure, type NormalQuantileOptions } from "./normal-quantile-figure.ts";
 export { halfNormalFigure } from "./half-normal-figure.ts";
+export { varianceShareFigure } from "./variance-share-figure.ts";
 export { scatterShareFigure, type ScatterShareOptions } from "./scatter-share-figure.ts";
 
 export { layoutFigure, type LayoutOptions } from "./layout-figure.ts";

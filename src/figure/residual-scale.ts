@@ -64,7 +64,8 @@ export function standardisedResiduals(fit: Fit): readonly (number | null)[] {
     });
   }
   return fit.rows.map(({ residual, leverage }) => {
-    const free = 1 - leverage;
+    // Where leverages would take too long there are thousands of rows, and each has next to none.
+    const free = 1 - (leverage ?? 0);
     // Below this the run has, but for rounding, the fitted value to itself.
     return free > 1e-9 ? residual / (residualSd * Math.sqrt(free)) : null;
   });

@@ -1,4 +1,4 @@
-import { fitJson, type FitJson } from "../model/index.ts";
+import { fitJson, isMixedFit, mixedFitJson, type FitJson } from "../model/index.ts";
 import type { AsCut, Reading, Run, Trial, TrialSpec } from "../trial/index.ts";
 import type { FittedResponse } from "./fitted-response.ts";
 
@@ -60,6 +60,17 @@ function publishedModel({
   if (fit === null) return [];
   const { kind, model, logScale, confidence } = fit;
   return [
-    [response.name, { kind, model, logScale, confidence, unit: fit.response.unit, why, ...fitJson(fit) }],
+    [
+      response.name,
+      {
+        kind,
+        model,
+        logScale,
+        confidence,
+        unit: fit.response.unit,
+        why,
+        ...(isMixedFit(fit) ? mixedFitJson(fit) : fitJson(fit)),
+      },
+    ],
   ];
 }

@@ -1,7 +1,8 @@
-import { fitLinear, fitPowerLaw, ModelError, observe, type Fit, type Observations } from "../model/index.ts";
+import { ModelError, observe, type Fit } from "../model/index.ts";
 import type { Response, Trial } from "../trial/index.ts";
 import { chooseModel, type ModelChoice } from "./choose-model.ts";
 import { findingError } from "./error.ts";
+import { fitAsPlanned } from "./fit-as-planned.ts";
 
 /** A model named by the page's author, or a fit that was already made. */
 export type AskedModel = ModelChoice["model"] | Fit;
@@ -61,27 +62,18 @@ function fitResponse(
       asked === undefined
         ? chooseModel(observations)
         : { model: asked, log: false, reason: "The model was chosen by the author of this page." };
-    return {
-      response,
-      fit: fitted(trial, observations, choice, confidence),
-      why: whyText(choice, asked),
-      noFit: "",
-    };
+    const { fit, model, wholePlots } = fitAsPlanned(trial, {
+      ...choice,
+      response: response.name,
+      confidence,
+      chosen: asked === undefined,
+    });
+    const why = whyText({ ...choice, model }, asked);
+    return { response, fit, why: wholePlots === "" ? why : `${why} ${wholePlots}`, noFit: "" };
   } catch (error) {
     if (!(error instanceof ModelError)) throw error;
     return { response, fit: null, why: "", noFit: error.message };
   }
-}
-
-function fitted(
-  trial: Trial,
-  { response }: Observations,
-  { model, log }: ModelChoice,
-  confidence: number,
-): Fit {
-  return model === "power-law"
-    ? fitPowerLaw(trial, { response: response.name, confidence })
-    : fitLinear(trial, { response: response.name, model, log, confidence });
 }
 
 function whyText({ model, reason }: ModelChoice, asked: ModelChoice["model"] | undefined): string {

@@ -1,7 +1,8 @@
-import { fitLinear, fitPowerLaw, ModelError, observe, recipes, type Fit } from "../model/index.ts";
+import { fitLinear, ModelError, observe, recipes, type Fit } from "../model/index.ts";
 import { responseNamed, settingText, type Settings, type Trial } from "../trial/index.ts";
 import { formatNumber } from "../units/index.ts";
 import { chooseModel } from "./choose-model.ts";
+import { fitAsPlanned } from "./fit-as-planned.ts";
 
 /** A recipe that proof runs or repeats could be about. */
 export interface RecipeToProve {
@@ -114,9 +115,7 @@ function recipeOf(
 
 function chosenFit(trial: Trial, response: string): Fit {
   const { model, log } = chooseModel(observe(trial, response));
-  return model === "power-law"
-    ? fitPowerLaw(trial, { response })
-    : fitLinear(trial, { response, model, log });
+  return fitAsPlanned(trial, { response, model, log, chosen: true }).fit;
 }
 
 /** A factor that the model leaves out stands where most runs stood. */

@@ -92,7 +92,8 @@ export interface Effect {
 export interface FittedRow extends Observation {
   readonly fitted: number;
   readonly residual: number;
-  readonly leverage: number;
+  /** The share of the row's own value in its fitted value; null in a mixed fit of more than 3000 rows whose sources cross. */
+  readonly leverage: number | null;
   /** Externally studentised; null where it can't be computed. */
   readonly studentised: number | null;
   readonly cookDistance: number | null;

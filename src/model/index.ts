@@ -65,7 +65,7 @@ export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.
 export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion } from "./second-opinion.ts";
 
-export { fitMixed, mixedFitJson } from "./mixed/index.ts";
+export { fitMixed, isMixedFit, mixedFitJson } from "./mixed/index.ts";
 export type { MixedFit, MixedOptions, MixedPrediction, PlainClaim, VariancePart } from "./mixed/index.ts";
 export type { RandomColumns } from "./table-sources.ts";
 

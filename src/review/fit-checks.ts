@@ -68,14 +68,14 @@ export const formLeftOver: Check = ({ fit }) => {
 export const scatterGrowsWithSize: Check = ({ fit }) => {
   if (!fit || fit.logScale || fit.residualDf < 6) return [];
   const positive = fit.rows.filter(
-    (row) => row.fitted > 0 && Math.abs(row.residual) > 0 && row.leverage < 1 - 1e-9,
+    (row) => row.fitted > 0 && Math.abs(row.residual) > 0 && (row.leverage ?? 0) < 1 - 1e-9,
   );
   const largest = Math.max(...positive.map(({ fitted }) => fitted));
   const smallest = Math.min(...positive.map(({ fitted }) => fitted));
   if (positive.length < 8 || !(largest / smallest >= 1.5)) return [];
   const slope = lineThrough(
     positive.map(({ fitted }) => Math.log(fitted)),
-    positive.map(({ residual, leverage }) => Math.log(Math.abs(residual) / Math.sqrt(1 - leverage))),
+    positive.map(({ residual, leverage }) => Math.log(Math.abs(residual) / Math.sqrt(1 - (leverage ?? 0)))),
   );
   const p = tTwoSided(slope.t, positive.length - 2);
   if (p >= familyLevel || slope.slope <= 0) return [];

@@ -17,12 +17,14 @@ import { nearlyTogether } from "./nearly-together.ts";
 import { orderFollowsFactor } from "./order-follows-factor.ts";
 import type { Remark } from "./remark.ts";
 import { noReplicates, oneReadingARun, repeatsAsReplicates, runsNotRead } from "./replication.ts";
+import { wholePlotsAsRuns } from "./whole-plots-as-runs.ts";
 
 /** In the order in which a reader should meet them: what spoils the answer first. */
 const checks: readonly Check[] = [
   movedTogether,
   nearlyTogether,
   orderFollowsFactor,
+  wholePlotsAsRuns,
   repeatsAsReplicates,
   noReplicates,
   trendAlongOrder,

@@ -4,6 +4,7 @@ import {
   fitLinear,
   fitPowerLaw,
   heredities,
+  isMixedFit,
   mixedFitJson,
   observeTable,
   type Fit,
@@ -18,7 +19,7 @@ import type { Settings } from "../../trial/index.ts";
 import { UsageError } from "../error.ts";
 import { wrapped } from "../aligned-table.ts";
 import { fitText } from "../fit-text.ts";
-import { asksForMixed, isMixed, mixedFitted, randomColumns } from "../mixed-fit.ts";
+import { asksForMixed, mixedFitted, randomColumns } from "../mixed-fit.ts";
 import {
   choiceOption,
   namesOption,
@@ -93,7 +94,7 @@ export const fitVerb: Verb = {
     if (json)
       terminal.out(
         JSON.stringify({
-          ...(isMixed(fit) ? mixedFitJson(fit, { at: predictions }) : fitJson(fit, { at: predictions })),
+          ...(isMixedFit(fit) ? mixedFitJson(fit, { at: predictions }) : fitJson(fit, { at: predictions })),
           ...transformJson(transform),
           ...(screened ? { screening: screened } : {}),
           remarks,

@@ -3,9 +3,10 @@ import {
   FigureError,
   interactionFigure,
   responseFigure,
+  varianceShareFigure,
   type Figure,
 } from "../../figure/index.ts";
-import type { Fit } from "../../model/index.ts";
+import { isMixedFit, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
@@ -42,7 +43,13 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
     fit.factors.filter((factor) => factor.kind === "quantity").length > 1 ? "adjusted" : "as-read";
   const adjusted = readings === "adjusted" ? ", less what the fit says the other factors did" : "";
   return [
-    { kind: "results", sentences: fit.effects.map((effect) => effect.sentence) },
+    {
+      kind: "results",
+      sentences: [
+        ...fit.effects.map((effect) => effect.sentence),
+        ...(isMixedFit(fit) ? fit.variances.map(({ sentence }) => sentence) : []),
+      ],
+    },
     ...(fit.noInterval === "" ? [] : [{ kind: "text", text: `No intervals: ${fit.noInterval}` } as const]),
     ...recipeParts(trial, fit, one.response, assurance),
     ...quantities.flatMap((factor) =>
@@ -59,6 +66,12 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
       ? figurePart(
           () => interactionFigure(fit, { trial }),
           `What one factor does to ${name} at each setting of another.`,
+        )
+      : []),
+    ...(isMixedFit(fit)
+      ? figurePart(
+          () => varianceShareFigure(fit, { trial }),
+          `What the scatter of ${name} is made of, with ${level} intervals.`,
         )
       : []),
     ...(fit.surface === null ? [] : [{ kind: "text", text: fit.surface.text } as const]),

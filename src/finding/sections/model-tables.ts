@@ -20,7 +20,7 @@ export function modelTables(fit: Fit): readonly Part[] {
           low,
           high,
           t,
-          df,
+          Number.isInteger(df) ? df : Number(df.toFixed(2)),
           pText(p),
         ]),
       },
@@ -37,17 +37,27 @@ export function modelTables(fit: Fit): readonly Part[] {
 }
 
 function analysisTable(rows: readonly AnalysisRow[], caption: string): Part {
+  const judgedOn = rows.some(({ denominatorDf }) => denominatorDf !== undefined);
   return {
     kind: "table",
     caption,
     table: {
-      columns: ["source", "df", "sum of squares", "mean square", "F", "p"],
-      rows: rows.map(({ source, df, sumOfSquares, meanSquare, f, p }) => [
+      columns: [
+        "source",
+        "df",
+        "sum of squares",
+        "mean square",
+        "F",
+        ...(judgedOn ? ["judged on df"] : []),
+        "p",
+      ],
+      rows: rows.map(({ source, df, sumOfSquares, meanSquare, f, p, denominatorDf }) => [
         source,
         df,
         sumOfSquares,
         meanSquare,
         f,
+        ...(judgedOn ? [denominatorDf === undefined ? null : Number(denominatorDf.toFixed(2))] : []),
         pText(p),
       ]),
     },

@@ -4,3 +4,4 @@ export type { MixedOptions } from "./mixed-options.ts";
 export type { MixedFit, MixedPrediction, PlainClaim, VariancePart } from "./mixed-fit.ts";
 export { observeMixed } from "./observe-mixed.ts";
 export { mixedFitJson, type MixedFitJson } from "./mixed-json.ts";
+export { isMixedFit } from "./is-mixed-fit.ts";

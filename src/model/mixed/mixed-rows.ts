@@ -22,7 +22,7 @@ export function mixedRows(
       value: response[i],
       fitted: fitted[i],
       residual: residuals[i],
-      leverage: leverage === null ? 0 : leverage[i],
+      leverage: leverage === null ? null : leverage[i],
       studentised: usable ? Math.sign(residuals[i]) * Math.sqrt((inner * (df - 1)) / (df - inner)) : null,
       cookDistance: null,
     };

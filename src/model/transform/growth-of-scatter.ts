@@ -58,10 +58,10 @@ function byResiduals(fit: Fit): readonly Point[] {
   return fit.rows
     .filter(
       ({ fitted, residual, leverage }) =>
-        fitted > 0 && Math.abs(residual) > 1e-9 * fitted && leverage < 0.999,
+        fitted > 0 && Math.abs(residual) > 1e-9 * fitted && (leverage ?? 0) < 0.999,
     )
     .map(({ fitted, residual, leverage }) => ({
       x: Math.log(fitted),
-      y: Math.log(Math.abs(residual) / Math.sqrt(1 - leverage)),
+      y: Math.log(Math.abs(residual) / Math.sqrt(1 - (leverage ?? 0))),
     }));
 }

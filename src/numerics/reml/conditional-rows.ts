@@ -11,15 +11,13 @@ export interface ConditionalRows {
   readonly fixed: Float64Array;
   readonly fitted: Float64Array;
   readonly residuals: Float64Array;
-  /** Null beyond 3000 rows, where one solution a row would keep the reader waiting. */
+  /** Null beyond 3000 rows of sources that cross, where one solution a row would keep the reader waiting. */
   readonly leverage: Float64Array | null;
   /** Predicted effects of the levels, one list a source. */
   readonly effects: readonly Float64Array[];
   /** Scatter that neither fixed columns nor levels explain, with its degrees of freedom. */
   readonly within: { readonly df: number; readonly sumOfSquares: number };
 }
-
-const mostLeverages = 3000;
 
 /** Fitted values, residuals, leverages and the levels' effects (best linear unbiased predictions) of a mixed fit. */
 export function conditionalRows(
@@ -52,8 +50,7 @@ export function conditionalRows(
     fixed: response.map((value, i) => value - rest[i]),
     fitted: response.map((value, i) => value - residuals[i]),
     residuals,
-    leverage:
-      rest.length > mostLeverages ? null : rowLeverages(sources, ratios, basis.directions, covariance),
+    leverage: rowLeverages(sources, ratios, basis.directions, covariance),
     effects,
     within: { df: within.df, sumOfSquares: within.sumOfSquares * scale * scale },
   };

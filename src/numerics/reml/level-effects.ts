@@ -60,6 +60,41 @@ export function levelEffects(
   };
 }
 
+/**
+ * The diagonal of H⁻¹ where all sources nest, one entry a level of the finest (rows of one finest level share it); null where some cross. What a unit in
+ * one row takes off that row is passed along its own branch alone, so the cost is that of the levels.
+ */
+export function nestedDiagonal(sources: readonly RandomSource[], ratios: Float64Array): Float64Array | null {
+  const { chain, parents, crossed } = nestedChain(sources);
+  if (crossed.length > 0) return null;
+  let weights = sumBy(sources[chain[0]], new Float64Array(sources[chain[0]].level.length).fill(1));
+  const steps = chain.map((k, step) => {
+    const weight = weights;
+    const shrink = weight.map((value) => 1 / (1 + ratios[k] * value));
+    if (step < parents.length) {
+      weights = new Float64Array(sources[chain[step + 1]].levels);
+      parents[step].forEach((node, child) => (weights[node] += shrink[child] * weight[child]));
+    }
+    return { weight, shrink, ratio: ratios[k] };
+  });
+  return steps[0].weight.map((_, finest) => {
+    const branch: { node: number; sum: number }[] = [];
+    steps.forEach((_, step) => {
+      const below = branch.at(-1);
+      branch.push(
+        below === undefined
+          ? { node: finest, sum: 1 }
+          : { node: parents[step - 1][below.node], sum: below.sum * steps[step - 1].shrink[below.node] },
+      );
+    });
+    const taken = branch.reduceRight((down, { node, sum }, step) => {
+      const { weight, shrink, ratio } = steps[step];
+      return down + ratio * shrink[node] * (sum - weight[node] * down);
+    }, 0);
+    return 1 - taken;
+  });
+}
+
 /** H⁻¹·vector for the nested sources alone: sums go up the chain, what each node explains comes down. */
 function nestedInverse(
   sources: readonly RandomSource[],
