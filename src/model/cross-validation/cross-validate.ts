@@ -58,7 +58,7 @@ export function crossValidate(fit: Fit, options: FoldOptions = {}): CrossValidat
 
 /** √ of the mean of 1/(1 − leverage): the variance of an error of a run left out is σ²/(1 − leverage). */
 function expected({ rows }: Fit): number | null {
-  const free = rows.map(({ leverage }) => 1 - leverage).filter((one) => one > 1e-9);
+  const free = rows.map(({ leverage }) => 1 - (leverage ?? 1)).filter((one) => one > 1e-9);
   return free.length === 0 ? null : Math.sqrt(free.reduce((sum, one) => sum + 1 / one, 0) / free.length);
 }
 

@@ -17,9 +17,10 @@ export function leftOut(
 ): readonly (number | null)[] {
   if (options.newBlocks) return byBlock(fit, of, count);
   if (count === fit.rows.length)
-    return fit.rows.map(({ value, residual, leverage }) =>
-      1 - leverage > decides ? value - residual / (1 - leverage) : null,
-    );
+    return fit.rows.map(({ value, residual, leverage }) => {
+      const free = 1 - (leverage ?? 1);
+      return free > decides ? value - residual / free : null;
+    });
   const rows = toldMatrix(fit);
   const { reweigh } = refitter(
     fit.coefficients.map((_, k) => ({ high: Float64Array.from(rows, (row) => row[k]) })),

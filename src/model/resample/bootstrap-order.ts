@@ -79,7 +79,8 @@ export function bootstrapOrder(
 
 /** Residuals over the square root of what the fit leaves them, so that drawn runs scatter as true ones do (Davison and Hinkley 1997, (6.9)); their mean taken off. */
 export function residualPool(fit: Fit): Float64Array {
-  const raised = fit.rows.flatMap(({ residual, leverage }, i) => {
+  const raised = fit.rows.flatMap(({ residual, leverage: share }, i) => {
+    const leverage = share ?? 1;
     const weight = fit.weights?.[i] ?? 1;
     return weight > 0 && 1 - leverage > decides
       ? [(Math.sqrt(weight) * residual) / Math.sqrt(1 - leverage)]
