@@ -16,15 +16,17 @@ export function alignedTable(headings: readonly string[], rows: readonly (readon
   return [line(headings), widths.map((width) => "─".repeat(width)).join("  "), ...rows.map(line)].join("\n");
 }
 
-/** Breaks text into lines of at most `width` characters, at spaces; later lines are indented. */
+/** Breaks text into lines of at most `width` characters, at spaces; the first keeps its own indent, later ones have `indent`. */
 export function wrapped(text: string, width: number, { indent = "" }: { indent?: string } = {}): string {
   const lines: string[] = [];
-  let current = "";
-  for (const word of text.split(/\s+/)) {
-    if (current !== "" && current.length + 1 + word.length > width) {
+  const own = /^\s*/.exec(text)?.[0] ?? "";
+  const [first = "", ...words] = text.trim().split(/\s+/);
+  let current = own + first;
+  for (const word of words) {
+    if (current.length + 1 + word.length > width) {
       lines.push(current);
       current = indent + word;
-    } else current = current === "" ? word : `${current} ${word}`;
+    } else current = `${current} ${word}`;
   }
   return [...lines, current].join("\n");
 }

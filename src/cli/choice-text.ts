@@ -13,6 +13,7 @@ export function choiceText(choice: LayoutChoice, width: number): string {
       ? [
           "",
           table(choice, answering),
+          ...legend(choice).map((line) => wrapped(line, width)),
           "",
           ...answering.flatMap((candidate) => detail(candidate, recommended?.id, width)),
         ]
@@ -49,7 +50,7 @@ function table(choice: LayoutChoice, candidates: readonly Candidate[]): string {
     ["runs", ({ runs }) => String(runs)],
     ["answers", ({ answers }) => (answers === "yes" ? "yes" : answers === "no" ? "no" : "in part")],
     [
-      `±${own}`,
+      `known to ±${own}`,
       (candidate) =>
         choice.stake === "best-setting"
           ? cell(candidate.figures.prediction?.[known ? "halfWidth" : "halfWidthInSigma"] ?? null)
@@ -59,15 +60,29 @@ function table(choice: LayoutChoice, candidates: readonly Candidate[]): string {
       effect === null ? "chance for 2 σ" : `chance for ${formatNumber(effect)}${unit ? ` ${unit}` : ""}`,
       (candidate) => asked(candidate).chance?.toFixed(2) ?? "—",
     ],
-    ["leans", ({ figures }) => (figures.worstLeaning < 0.005 ? "no" : figures.worstLeaning.toFixed(2))],
-    ["bend", ({ figures }) => figures.bend],
-    ["error df", ({ figures }) => String(figures.df)],
+    ["mix-up", ({ figures }) => (figures.worstLeaning < 0.005 ? "no" : figures.worstLeaning.toFixed(2))],
+    ["bends told", ({ figures }) => figures.bend],
+    ["left for scatter", ({ figures }) => String(figures.df)],
     ...costColumns(candidates, cell),
   ];
   return alignedTable(
     columns.map(([heading]) => heading),
     candidates.map((candidate) => columns.map(([, text]) => text(candidate))),
   );
+}
+
+/** What the columns hold, for those who did not make them. */
+function legend({ stake, effect }: LayoutChoice): readonly string[] {
+  const what = {
+    "which-matter": "the effect of a factor",
+    "how-they-combine": "how much one factor changes the effect of another",
+    "how-curved": "a bend",
+    "best-setting": "a predicted mean, on average over the region",
+  }[stake];
+  const chance = stake === "best-setting" ? "the effect of a factor" : what;
+  return [
+    `Known to: half the width of the interval of ${what}${stake === "best-setting" ? "" : ", the least known one"}. Chance: that ${stake === "how-they-combine" ? "such a change" : chance}${effect === null ? " of twice the scatter" : " of that size"} is seen. Mix-up: how much of a left-out product of two factors is read into what is told, 0 to 1. Bends told: of each factor, of all together, or not. Left for scatter: degrees of freedom for error.`,
+  ];
 }
 
 /** Only costs that the trial states enough for. */

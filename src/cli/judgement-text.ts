@@ -43,17 +43,20 @@ function columnsOf(judgement: Judgement): readonly Column[] {
           },
         ]
       : []),
-    { head: "freedom", cell: (term) => (term.df === null ? "none" : formatNumber(term.df, { digits: 3 })) },
     {
-      head: "inflation",
+      head: "degrees of freedom",
+      cell: (term) => (term.df === null ? "none" : formatNumber(term.df, { digits: 3 })),
+    },
+    {
+      head: "variance inflation",
       cell: (term) => (term.varianceInflation === null ? "" : term.varianceInflation.toFixed(2)),
     },
-    { head: "moves with others", cell: (term) => term.worstCorrelation.toFixed(2) },
-    { head: "with order", cell: (term) => term.correlationWithOrder.toFixed(2) },
+    { head: "moves with another", cell: (term) => term.worstCorrelation.toFixed(2) },
+    { head: "moves with order", cell: (term) => term.correlationWithOrder.toFixed(2) },
     ...(timed
       ? [
           {
-            head: "with minutes cut",
+            head: "moves with minutes cut",
             cell: (term: TermJudgement) => (term.correlationWithMinutes ?? 0).toFixed(2),
           },
         ]
@@ -75,7 +78,7 @@ function setLines({ sets }: Judgement): readonly string[] {
   return [
     "",
     alignedTable(
-      ["tested together", "coefficients", "freedom for error", "chance to see one"],
+      ["tested together", "coefficients", "degrees of freedom for error", "chance to see one"],
       sets.map(({ label, df, dfError, power }) => [
         label,
         String(df),
@@ -92,9 +95,9 @@ function stratumLines({ strata }: Judgement): readonly string[] {
   return [
     "",
     alignedTable(
-      ["between", "groups", "freedom", "terms", "error", "of it pure"],
+      ["scatter between", "how many", "degrees of freedom", "taken by terms", "left for error", "of it pure"],
       strata.map(({ name, count, df, dfTerms, dfError, dfPureError }) => [
-        name,
+        name === "whole plots" ? "set-ups" : name,
         String(count),
         String(df),
         String(dfTerms),

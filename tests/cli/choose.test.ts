@@ -132,3 +132,19 @@ test.each([
   expect(said.complaint).toContain(complaint);
   expect(said.code).toBe(code);
 });
+
+test("a line of detail keeps its indent where it is broken, and the columns are explained", async () => {
+  const { text } = await call("--stake", "which-matter", "--passes", "16", "--sigma", "0.05");
+  const details = text.split("\n").filter((line) => /^ *[+−] /.test(line));
+  expect(details.length).toBeGreaterThan(3);
+  for (const line of details) expect(line).toMatch(/^ {2}[+−] /);
+  expect(text).toContain("Known to: half the width of the interval of the effect of a factor");
+});
+
+test("a ratio of variances between set-ups and runs is taken, and one that can't be is refused", async () => {
+  const words = ["--stake", "which-matter", "--passes", "16"];
+  expect((await call(...words, "--variance-ratio", "2")).code).toBe(0);
+  const { code, complaint } = await call(...words, "--variance-ratio=-1");
+  expect(code).not.toBe(0);
+  expect(complaint).toContain("variance between set-ups");
+});

@@ -19,6 +19,7 @@ function group(told: number, of: number, halfWidth: number | null): GroupFigures
     of,
     halfWidth,
     halfWidthInSigma: inSigma,
+    leastHalfWidthInSigma: inSigma,
     seenInSigma: null,
     standardErrorInSigma: null,
     df: 0,

@@ -20,7 +20,7 @@ export const chooseVerb: Verb = {
   summary: "compare the layouts that fit a question and the passes at hand",
   help: [
     "trycut choose SPEC.json --stake STAKE --passes N [--sigma S | --sigma-from S --sigma-to S | --typical Y] [--effect E]",
-    "               [--confidence 0.95] [--take ID] [--write DIR] [--json]",
+    "               [--confidence 0.95] [--variance-ratio R] [--take ID] [--write DIR] [--json]",
     "",
     "Lays out and judges every layout that fits the factors of SPEC.json (its `layout` is not looked at) and the passes at hand,",
     "puts them side by side, and recommends one. Says so where the passes are too few, how many would do, and what can be",
@@ -36,6 +36,8 @@ export const chooseVerb: Verb = {
     "  --typical Y      a usual reading, where nothing is known of σ: it is then taken as 5 to 20 % of Y (a rule of thumb)",
     "  --effect E       the smallest change from low to high worth knowing",
     "  --confidence     of the intervals, 0.95 unless given",
+    "  --variance-ratio R  where a factor is hard to change: the variance between set-ups over that between runs, 1",
+    "                   unless given",
     "  --take ID        which layout --write takes; left out, the recommended one",
     "  --write DIR      make the trial folder DIR with that layout; DIR must not exist yet",
   ].join("\n"),
@@ -48,6 +50,7 @@ export const chooseVerb: Verb = {
     typical: { type: "string" },
     effect: { type: "string" },
     confidence: { type: "string" },
+    "variance-ratio": { type: "string" },
     take: { type: "string" },
     write: { type: "string" },
   },
@@ -70,6 +73,7 @@ export const chooseVerb: Verb = {
       sigma: sigmaOf(options),
       effect: numberOption(options, "effect"),
       confidence: probabilityOption(options, "confidence"),
+      varianceRatio: numberOption(options, "variance-ratio"),
       unit: spec.responses[0]?.unit ?? "",
     });
     const target = textOption(options, "write");

@@ -16,6 +16,8 @@ export interface GroupFigures {
   readonly df: number;
   /** Half the width of its interval, for σ = 1; null where no interval can be had. */
   readonly halfWidthInSigma: number | null;
+  /** The same of the best known effect: smaller where some effects are known better than others. */
+  readonly leastHalfWidthInSigma: number | null;
   /** The smallest effect that is seen with chance 0.8, in σ. */
   readonly seenInSigma: number | null;
   /** The same in the response's unit; null where σ is unknown. With a range of σ, for its high end. */

@@ -28,7 +28,7 @@ function passesToSee(desk: Desk, fitting: readonly Assessed[]): number | null {
   let best = fitting
     .filter(({ answers, sees }) => answers === "yes" && sees)
     .reduce((least, { proposal }) => Math.min(least, proposal.runs), Number.POSITIVE_INFINITY);
-  for (const family of families(question.factors, question.stake, question.passes)) {
+  for (const family of families(question, question.passes)) {
     if (family.size >= best) break;
     const base = assess(desk, once(desk, family));
     if (!isAssessed(base) || base.answers === "no" || base.figures.worstLeaning > NEGLIGIBLE_LEANING)

@@ -3,7 +3,7 @@ import { arrayPlans } from "../arrays/catalogue.ts";
 import { boxBehnkenTables } from "../surface/box-behnken-table.ts";
 import { categoriesOf, quantitiesOf } from "../levels.ts";
 import type { Answers } from "./choice.ts";
-import { FEWEST_DF, type Stake } from "./question.ts";
+import { FEWEST_DF, type CheckedQuestion, type Stake } from "./question.ts";
 import { questionTerms } from "./question-terms.ts";
 
 /** A layout before it is filled up with replicates and centre runs. */
@@ -22,15 +22,19 @@ export interface Family {
 /** Most runs of one replicate that are looked at: more are cut in no trial of this kind. */
 const MOST_SIZE = 1024;
 
-/** Every kind that applies to the factors and the question, whatever the passes; sizes rising. */
-export function families(factors: readonly Factor[], stake: Stake, passes: number): readonly Family[] {
+/** Every kind that applies to the factors and the question; sizes rising. `passes` bounds what a search lays out. */
+export function families(
+  question: Pick<CheckedQuestion, "factors" | "stake" | "varianceRatio">,
+  passes: number,
+): readonly Family[] {
+  const { factors, stake } = question;
   const found = [
     ...twoLevelFamilies(factors),
     ...screeningFamilies(factors, stake),
     ...surfaceFamilies(factors, stake),
     ...manyLevelFamilies(factors, stake),
     ...sweepFamilies(factors, stake),
-    ...searchedFamilies(factors, stake, passes),
+    ...searchedFamilies(question, passes),
   ];
   return found
     .filter(({ size }) => size <= MOST_SIZE)
@@ -270,7 +274,10 @@ const MOST_SEARCHED = 60;
 /** More runs than so many a column are cut as a standard layout, or replicated. */
 const MOST_RUNS_A_COLUMN = 2.5;
 
-function searchedFamilies(factors: readonly Factor[], stake: Stake, passes: number): readonly Family[] {
+function searchedFamilies(
+  { factors, stake, varianceRatio }: Pick<CheckedQuestion, "factors" | "stake" | "varianceRatio">,
+  passes: number,
+): readonly Family[] {
   const { terms, columns } = questionTerms(factors, stake);
   if (terms.length === 0 || columns > MOST_SEARCHED || passes < Math.max(2, columns)) return [];
   const predictions = stake === "best-setting";
@@ -285,6 +292,9 @@ function searchedFamilies(factors: readonly Factor[], stake: Stake, passes: numb
         criterion: predictions ? "I" : "D",
         terms,
         starts: startsFor(columns, runs),
+        ...(varianceRatio !== undefined && factors.some(({ change }) => change === "hard")
+          ? { varianceRatio }
+          : {}),
       },
       size: runs,
       centre: [0, 0],

@@ -128,6 +128,7 @@ function groupFigures(
     standardErrorInSigma: complete ? Math.max(...told.map(({ error }) => error)) : null,
     df: effects.length === 0 ? 0 : Math.min(...effects.map(({ df }) => df)),
     halfWidthInSigma,
+    leastHalfWidthInSigma: known ? Math.min(...told.map(({ error, df }) => seeing.limit(df) * error)) : null,
     seenInSigma: most(({ error, df }) => seeing.seen(df) * error),
     halfWidth: halfWidthInSigma === null || high === undefined ? null : halfWidthInSigma * high,
     chance: known

@@ -20,13 +20,11 @@ const LESSER: Readonly<Record<Stake, readonly Stake[]>> = {
 export function lesserQuestions(desk: Desk): readonly LesserQuestion[] {
   const { question } = desk;
   const { factors, stake, passes } = question;
+  const ofAll = LESSER[stake].flatMap((other) => answered(desk, other, factors));
   const found = [
-    ...LESSER[stake].flatMap((other) => answered(desk, other, factors)),
+    ...ofAll,
     ...fewerFactors(desk, stake),
-    ...(LESSER[stake].length > 0 &&
-    LESSER[stake].every((other) => answered(desk, other, factors).length === 0)
-      ? fewerFactors(desk, "which-matter")
-      : []),
+    ...(LESSER[stake].length > 0 && ofAll.length === 0 ? fewerFactors(desk, "which-matter") : []),
   ];
   if (found.length > 0) return found;
   const [first] = factors;

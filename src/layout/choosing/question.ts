@@ -60,7 +60,17 @@ export interface CheckedQuestion extends LayoutQuestion {
 }
 
 export function checkedQuestion(question: LayoutQuestion): CheckedQuestion {
-  const { factors, stake, passes, sigma, effect, confidence = 0.95, unit = "", seed = 1 } = question;
+  const {
+    factors,
+    stake,
+    passes,
+    sigma,
+    effect,
+    varianceRatio = 1,
+    confidence = 0.95,
+    unit = "",
+    seed = 1,
+  } = question;
   if (factors.length < 1 || factors.length > MOST_FACTORS) {
     throw new LayoutError(
       `factors: ${factors.length} given; a layout is chosen for 1 to ${MOST_FACTORS}. ${factors.length < 1 ? "Name at least one." : "Hold the least likely ones still, or lay out without choosing."}`,
@@ -79,6 +89,11 @@ export function checkedQuestion(question: LayoutQuestion): CheckedQuestion {
   if (!(confidence > 0.5 && confidence < 1)) {
     throw new LayoutError(
       `confidence: ${confidence}; expected a number above 0.5 and below 1, such as 0.95.`,
+    );
+  }
+  if (!(varianceRatio >= 0 && Number.isFinite(varianceRatio))) {
+    throw new LayoutError(
+      `varianceRatio: ${varianceRatio}; expected the variance between set-ups over that between runs, 0 or above. 1 says that a set-up scatters as much as a run.`,
     );
   }
   const sigmaRange = rangeOf(sigma);

@@ -17,7 +17,7 @@ export function shortlist(desk: Desk): Shortlist {
     return { fitting: [], refused: [] };
   const fitting: Assessed[] = [];
   const refused: Unmade[] = [];
-  for (const family of families(question.factors, question.stake, question.passes)) {
+  for (const family of families(question, question.passes)) {
     for (const found of filled(desk, family)) {
       const reason = isAssessed(found) ? forbidden(desk, found) : found.reason;
       if (reason === null && isAssessed(found)) fitting.push(found);
@@ -65,7 +65,7 @@ export function passesToAnswer(desk: Desk, wanted: Exclude<Answers, "no">): numb
   const { impossible } = questionTerms(question.factors, question.stake);
   if (impossible !== null) return null;
   let best = searchedThatAnswers(question, wanted) ?? Number.POSITIVE_INFINITY;
-  for (const family of families(question.factors, question.stake, 0)) {
+  for (const family of families(question, 0)) {
     // Families rise in size, so that nothing smaller follows.
     if (family.size >= best) break;
     for (const proposal of smallest(desk, family)) {

@@ -96,8 +96,12 @@ function rangeSentences(desk: Desk, best: Assessed | null, ends: SigmaAdvice["en
   if (low.recommended === high.recommended)
     return [`With σ anywhere from ${from} the recommendation is the same.${chances}`];
   return [
-    `With σ = ${withUnit(desk, low.sigma)} it would be ${low.title ?? "none"} (${low.runs ?? 0} runs), with ${withUnit(desk, high.sigma)} ${high.title ?? "none"} (${high.runs ?? 0} runs): learn σ before you settle.${chances}`,
+    `With σ = ${withUnit(desk, low.sigma)} it would be ${endWords(low)}, with ${withUnit(desk, high.sigma)} ${endWords(high)}: learn σ before you settle.${chances}`,
   ];
+}
+
+function endWords({ title, runs }: SigmaAdvice["ends"][number]): string {
+  return title === null ? "none" : `the ${title} (${runs ?? 0} runs)`;
 }
 
 /** Passes of the first stage where the layout has no centre runs to begin with. */

@@ -47,10 +47,15 @@ export function tells(desk: Desk, { figures: found }: Assessed): readonly string
 function groupSentence({ question }: Desk, subject: string, group: GroupFigures): string | null {
   if (group.halfWidthInSigma === null || group.seenInSigma === null || group.chance === null) return null;
   const percent = figures(100 * question.confidence);
-  const width = `${capital(subject)} will be known to ± ${sizeWords(question, group.halfWidthInSigma)} (${percent} %)`;
+  const least = group.leastHalfWidthInSigma ?? group.halfWidthInSigma;
+  // Factors that are hard to change are known less well than the others: one number would hide that.
+  const apart = least < 0.9 * group.halfWidthInSigma;
+  const width = apart
+    ? `${capital(subject)} will be known to between ± ${sizeWords(question, least)} and ± ${sizeWords(question, group.halfWidthInSigma)} (${percent} %)`
+    : `${capital(subject)} will be known to ± ${sizeWords(question, group.halfWidthInSigma)} (${percent} %)`;
   return question.effect === undefined
-    ? `${width}, and seen from ${sizeWords(question, group.seenInSigma)} on (chance 0.8).`
-    : `${width}; ${effectWords(question)} is seen with chance ${chanceWords(group.chance)}.`;
+    ? `${width}, and seen from ${sizeWords(question, group.seenInSigma)} on (chance 0.8${apart ? ", the one known least" : ""}).`
+    : `${width}; ${effectWords(question)} is seen with chance ${chanceWords(group.chance)}${apart ? " at worst" : ""}.`;
 }
 
 /** In plain words: what it can't tell, and what may mislead. */

@@ -75,6 +75,37 @@ describe("chooseLayout recommends what is common practice", () => {
   });
 });
 
+describe("where set-ups scatter", () => {
+  const factors = [...quantities(2), category("edge", 2, "hard")];
+  const ask = (varianceRatio?: number) =>
+    chooseLayout({ factors, stake: "how-they-combine", passes: 20, sigma: 1, effect: 2, varianceRatio });
+
+  test("the ratio that is stated goes into the search, and nothing of it where none is", () => {
+    const searched = (choice: LayoutChoice) =>
+      choice.candidates.find(({ layout }) => layout.kind === "optimal");
+    expect(searched(ask(4))?.layout["varianceRatio"]).toBe(4);
+    expect(searched(ask())?.layout).not.toHaveProperty("varianceRatio");
+  });
+
+  test("the sentence on main effects gives the best and the least known one, as judge has them", () => {
+    const choice = ask(4);
+    const full = choice.candidates.find(({ id }) => id === "factorial-x2");
+    if (!full) throw new Error("no full factorial");
+    const widths = judge(layOut({ factors, layout: full.layout }).runs, factors, {
+      model: "interactions",
+      sigma: 1,
+      varianceRatio: 4,
+    })
+      .terms.slice(0, 3)
+      .map(({ halfWidth }) => Number(halfWidth));
+    expect(full.figures.mainEffects.leastHalfWidthInSigma).toBeCloseTo(Math.min(...widths), 10);
+    expect(full.figures.mainEffects.halfWidthInSigma).toBeCloseTo(Math.max(...widths), 10);
+    expect(full.tells[0]).toMatch(
+      /^Each main effect will be known to between ± [\d.]+ and ± \d+ \(95 %\); .* at worst\.$/,
+    );
+  });
+});
+
 /** The second road: the same layout through lay-out and judge, in the response's unit. */
 describe("figures are those of judge on the layout", () => {
   const sigma = 0.5;
@@ -230,6 +261,9 @@ describe("the choice as plain data", () => {
       "sigma: from 2 to 1; expected the lower one first. Swap them.",
     );
     expect(ask({ effect: Number.NaN })).toThrow("effect: NaN; expected the smallest change worth knowing");
+    expect(ask({ varianceRatio: -1 })).toThrow(
+      "varianceRatio: -1; expected the variance between set-ups over that between runs, 0 or above.",
+    );
     expect(ask({ stake: "all" })).toThrow('stake: "all" is no question that is known');
     expect(ask({ factors: [] })).toThrow(
       "factors: 0 given; a layout is chosen for 1 to 12. Name at least one.",
