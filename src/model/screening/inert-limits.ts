@@ -44,6 +44,24 @@ export function inertLimits(
   if (!(confidence > 0 && confidence < 1))
     throw modelError(`a confidence of ${confidence}`, "a number between 0 and 1, such as 0.95");
   const { draws = Math.min(50_000, Math.max(2_000, Math.round(values / effects))) } = options;
+  const key = `${effects} ${confidence} ${seed} ${draws}`;
+  const before = drawn.get(key);
+  if (before !== undefined) return before;
+  const limits = drawnLimits(effects, { confidence, seed, draws });
+  if (drawn.size >= mostKept) drawn.delete(drawn.keys().next().value ?? "");
+  drawn.set(key, limits);
+  return limits;
+}
+
+/** The last limits, since a page asks for the same ones several times; they follow from their key alone. */
+const drawn = new Map<string, InertLimits>();
+const mostKept = 8;
+
+function drawnLimits(
+  effects: number,
+  given: { readonly confidence: number; readonly seed: number; readonly draws: number },
+): InertLimits {
+  const { confidence, seed, draws } = given;
   const random = seededRandom(seed);
   const single = new Float64Array(draws * effects);
   const largest = new Float64Array(draws);
