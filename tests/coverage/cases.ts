@@ -1,4 +1,5 @@
 import type { CoverageCase } from "./coverage-case.ts";
+import { floorCases } from "./floor.ts";
 import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { recipeCases } from "./recipes.ts";
@@ -7,6 +8,7 @@ import { surfaceCases } from "./surface.ts";
 
 /** Every case, by the part of the analysis that it belongs to. */
 export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
+  floor: floorCases,
   linear: linearCases,
   mixed: mixedCases,
   recipes: recipeCases,
