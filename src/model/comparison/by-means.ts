@@ -1,12 +1,16 @@
-import { tQuantile, tTwoSided } from "../../numerics/index.ts";
+import { tQuantile, tTwoSided, tUpperQuantile } from "../../numerics/index.ts";
+import { once } from "../once.ts";
 import { interval, withReason } from "../words.ts";
 import { holmAdjusted } from "./adjusted.ts";
 import type { AskedComparison, CompareOptions } from "./compare-options.ts";
 import type { ComparedLevel, LevelPair } from "./comparison.ts";
-import { levelContrasts, type LevelContrasts } from "./level-contrasts.ts";
+import { isMixed, levelContrasts, type LevelContrasts } from "./level-contrasts.ts";
 import { everyPair, withControl, type Joint, type PlacePair } from "./simultaneous.ts";
 
-type BarePair = Omit<LevelPair, "sentence">;
+/** A pair without its words. Its p is worked out when it is read: the joint distributions take longer than all the rest. */
+export interface BarePair extends Omit<LevelPair, "sentence" | "p"> {
+  readonly p: () => number | null;
+}
 
 /** Pairs and levels by one way of comparing, with the way in words. */
 export interface Compared {
@@ -24,6 +28,8 @@ const methodTexts: Readonly<Record<Joint["kind"], string>> = {
     "Every pair compared, with intervals that hold all together, by the studentised range for unequal numbers of runs (Tukey 1953; Kramer 1956, Biometrics 12, 307–310), which is on the safe side.",
   "many-to-one":
     "Each level compared with one control, with intervals that hold all together, exactly for these numbers of runs (Dunnett 1955, Journal of the American Statistical Association 50, 1096–1121; 1964, Biometrics 20, 482–491).",
+  shared:
+    "The chance of error is shared evenly over the pairs (Bonferroni), so that all intervals hold together: there is less than one degree of freedom for the joint distribution.",
   spherical:
     "Intervals that hold all together for differences that vary together as these do in this model (Somerville 1997, Computational Statistics and Data Analysis 25, 217–233).",
 };
@@ -53,18 +59,20 @@ export function comparedByMeans(
       const named = { from: levels[from], to: levels[to], as: as(asked) };
       if (judged === null) {
         const value = withReason(inseparable(asked) === "" ? told(asked, difference) : null, why);
-        return { ...named, value, standardError: null, df: null, p: null };
+        return { ...named, value, standardError: null, df: null, p: () => null };
       }
       const standardError = Math.sqrt(contrasts.covarianceOf([from, to], [from, to]));
+      const df = contrasts.differenceDf([from, to]);
       return {
         ...named,
-        value: toldInterval(asked, difference, judged.reach * standardError),
+        value: toldInterval(asked, difference, judged.reach(df) * standardError),
         standardError,
-        df: contrasts.df,
+        df,
         p: judged.p[i],
       };
     }),
-    methodText: judged?.text ?? "No method: there is no scatter to judge by.",
+    methodText:
+      judged === null ? "No method: there is no scatter to judge by." : `${judged.text}${dfText(asked)}`,
     notes: productNotes(asked),
   };
 }
@@ -77,21 +85,41 @@ function judge(
     readonly adjust: "simultaneous" | "holm";
     readonly confidence: number;
   },
-): { readonly reach: number; readonly p: readonly number[]; readonly text: string } {
+): {
+  readonly reach: (df: number) => number;
+  readonly p: readonly (() => number)[];
+  readonly text: string;
+} {
   const { control, adjust, confidence } = options;
   const t = pairs.map(
     (pair) => Math.abs(contrasts.difference(...pair)) / Math.sqrt(contrasts.covarianceOf(pair, pair)),
   );
+  const df = pairs.map(contrasts.differenceDf);
   if (adjust === "holm") {
     const share = (1 - confidence) / pairs.length;
+    const p = once(() => holmAdjusted(t.map((value, i) => tTwoSided(value, df[i]))));
     return {
-      reach: tQuantile(1 - share / 2, contrasts.df),
-      p: holmAdjusted(t.map((value) => tTwoSided(value, contrasts.df))),
+      reach: (own) => tUpperQuantile(share / 2, own),
+      p: t.map((_, i) => () => p()[i]),
       text: holmText,
     };
   }
   const joint = (control === null ? everyPair : withControl)(contrasts, pairs, confidence);
-  return { reach: joint.reach, p: t.map(joint.tail), text: methodTexts[joint.kind] };
+  return {
+    reach: joint.reach,
+    p: t.map((value, i) => () => joint.tail(value, df[i])),
+    text: methodTexts[joint.kind],
+  };
+}
+
+/** How a mixed fit comes to its degrees of freedom; nothing for one scatter. */
+function dfText({ fit }: AskedComparison): string {
+  if (!isMixed(fit)) return "";
+  const by =
+    fit.smallSample === "kenward-roger"
+      ? "Kenward and Roger 1997, Biometrics 53, 983–997"
+      : "Satterthwaite 1946, Biometrics Bulletin 2, 110–114";
+  return ` Each difference is judged by the sources of scatter that it rests on, with degrees of freedom of its own (${by}).`;
 }
 
 export const holmText =
@@ -147,12 +175,16 @@ export function toldInterval(asked: AskedComparison, centre: number, half: numbe
 
 function levelsOf(asked: AskedComparison, contrasts: LevelContrasts, why: string): readonly ComparedLevel[] {
   const { fit, factor, levels, groups, confidence } = asked;
-  const reach = why === "" ? tQuantile((1 + confidence) / 2, contrasts.df) : 0;
   return levels.map((level, i) => {
     const runs = fit.rows.filter((row) => String(row.settings[factor]) === level).length;
     const mean =
       why === "" && contrasts.covariance !== null
-        ? toldInterval(asked, contrasts.means[i], reach * Math.sqrt(Math.max(0, contrasts.covariance[i][i])))
+        ? toldInterval(
+            asked,
+            contrasts.means[i],
+            tQuantile((1 + confidence) / 2, contrasts.meanDf(i)) *
+              Math.sqrt(Math.max(0, contrasts.covariance[i][i])),
+          )
         : withReason(told(asked, contrasts.means[i]), why);
     return { level, runs, mean, standardDeviation: standardDeviationOf(groups?.[i]) };
   });

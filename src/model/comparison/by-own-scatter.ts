@@ -1,17 +1,14 @@
-import {
-  studentisedRangeTail,
-  studentisedRangeUpperQuantile,
-  tQuantile,
-  tTwoSided,
-} from "../../numerics/index.ts";
+import { studentisedRangeTail, tQuantile, tTwoSided, tUpperQuantile } from "../../numerics/index.ts";
 import { listed } from "../../units/index.ts";
 import { modelError } from "../error.ts";
+import { once } from "../once.ts";
 import { withReason } from "../words.ts";
 import { holmAdjusted } from "./adjusted.ts";
 import { as, holmText, placePairs, standardDeviationOf, told, toldInterval } from "./by-means.ts";
 import type { Compared } from "./by-means.ts";
 import type { AskedComparison, CompareOptions } from "./compare-options.ts";
-import { levelMoments, welchDifference } from "./welch.ts";
+import { rangeReach } from "./simultaneous.ts";
+import { levelMoments, welchDifference, type WelchDifference } from "./welch.ts";
 
 const noScatter = "both levels read the same in every run, so there is no scatter to judge by";
 
@@ -37,21 +34,17 @@ export function comparedByOwnScatter(
   const places = placePairs(levels.length, control);
   const range = adjust === "simultaneous" && control === null && levels.length > 2;
   const differences = places.map(([from, to]) => welchDifference(moments[from], moments[to]));
-  const p = range
-    ? differences.map((one) =>
-        one === null
-          ? null
-          : studentisedRangeTail(
-              (Math.SQRT2 * Math.abs(one.difference)) / one.standardError,
-              levels.length,
-              one.df,
-            ),
-      )
-    : sharedP(differences, adjust);
+  const together = once(() => sharedP(differences, adjust));
+  const pOf = (one: WelchDifference | null, place: number): number | null => {
+    if (!range) return together()[place];
+    if (one === null) return null;
+    const q = (Math.SQRT2 * Math.abs(one.difference)) / one.standardError;
+    return studentisedRangeTail(q, levels.length, one.df);
+  };
   const reach = (df: number): number =>
     range
-      ? studentisedRangeUpperQuantile(1 - confidence, levels.length, df) / Math.SQRT2
-      : tQuantile(1 - (1 - confidence) / (2 * places.length), df);
+      ? rangeReach(confidence, levels.length, df)
+      : tUpperQuantile((1 - confidence) / (2 * places.length), df);
   return {
     levels: levels.map((level, i) => {
       const { mean, variance, runs } = moments[i];
@@ -70,14 +63,14 @@ export function comparedByOwnScatter(
       const one = differences[i];
       if (one === null) {
         const size = told(asked, moments[to].mean - moments[from].mean);
-        return { ...named, value: withReason(size, noScatter), standardError: null, df: null, p: null };
+        return { ...named, value: withReason(size, noScatter), standardError: null, df: null, p: () => null };
       }
       return {
         ...named,
         value: toldInterval(asked, one.difference, reach(one.df) * one.standardError),
         standardError: one.standardError,
         df: one.df,
-        p: p[i],
+        p: () => pOf(one, i),
       };
     }),
     methodText: methodText(range, adjust, places.length),
@@ -86,7 +79,7 @@ export function comparedByOwnScatter(
 }
 
 function sharedP(
-  differences: readonly ReturnType<typeof welchDifference>[],
+  differences: readonly (WelchDifference | null)[],
   adjust: "simultaneous" | "holm",
 ): readonly (number | null)[] {
   const own = differences.map((one) =>
@@ -116,7 +109,7 @@ export function requireAlone(
 ): readonly (readonly number[])[] {
   if (groups !== null) return groups;
   throw modelError(
-    `a model with other factors or blocks beside ${factor} for a comparison by ${what}`,
+    `a model with other factors, blocks or sources of scatter beside ${factor} for a comparison by ${what}`,
     `${factor} alone`,
     "Compare by means with one scatter, or take runs in which nothing else moved.",
   );

@@ -33,7 +33,7 @@ export function comparedByRanks(asked: AskedComparison): Compared {
               `by ranks alone ${groups[from].length} and ${groups[to].length} runs can give at most ${percent(Number(mostConfidence.toPrecision(3)))} confidence, and ${percent(Number(own.toPrecision(3)))} is needed for each pair; cut more runs, or compare by means`,
             )
           : interval(told(asked, shift), told(asked, ends[0]), told(asked, ends[1]), confidence);
-      return { ...named, value, standardError: null, df: null, p: p[i] };
+      return { ...named, value, standardError: null, df: null, p: () => p[i] };
     }),
     methodText: [
       "Pairs compared by ranks alone (Wilcoxon 1945; Hodges and Lehmann 1963, Annals of Mathematical Statistics 34, 598–611),",

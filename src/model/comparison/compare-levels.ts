@@ -4,16 +4,17 @@ import { unequalScatter, type UnequalScatter } from "../dispersion/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import type { Observations } from "../observations.ts";
+import { once } from "../once.ts";
 import { pText } from "../words.ts";
 import { comparedByMeans } from "./by-means.ts";
-import type { Compared } from "./by-means.ts";
+import type { BarePair, Compared } from "./by-means.ts";
 import { comparedByOwnScatter } from "./by-own-scatter.ts";
 import { comparedByRanks } from "./by-ranks.ts";
 import { askedComparison } from "./compare-options.ts";
 import type { AskedComparison, CompareOptions } from "./compare-options.ts";
-import type { Comparison, ComparisonMethod, OverallTest } from "./comparison.ts";
+import type { Comparison, ComparisonMethod, LevelPair, OverallTest } from "./comparison.ts";
 import { kruskalWallis } from "./kruskal-wallis.ts";
-import { pairSentence } from "./pair-sentence.ts";
+import { pairSentence, type PairWords } from "./pair-sentence.ts";
 import { levelMoments, welchOverall } from "./welch.ts";
 
 /**
@@ -22,6 +23,7 @@ import { levelMoments, welchOverall } from "./welch.ts";
  *
  * On a log scale what is told are ratios. Where the runs say that levels scatter differently, `notes` offers the way for that (`scatter: "unequal"`), or
  * logarithms where these mend it. Every pair says how far apart it is and how sure, or what difference could have been missed.
+ * From a mixed fit (`fitMixed`) each difference is judged by the sources of scatter that it rests on, on degrees of freedom of its own.
  * Levels that the runs can't tell from another factor, and runs without scatter, are answers with their reason. Refused: a factor with one level,
  * an unknown level, a quantity, one run a level where each level's own scatter is wanted, other factors beside ranks or unequal scatter.
  *
@@ -64,19 +66,33 @@ export function compareLevels(source: Trial | Observations | Fit, options: Compa
     confidence,
     logScale: fit.logScale,
     levels: compared.levels,
-    pairs: compared.pairs.map((pair) => ({
-      ...pair,
-      sentence: pairSentence(pair, {
+    pairs: compared.pairs.map((pair) =>
+      pairInWords(pair, {
         factor,
         response: fit.response,
         pairs: compared.pairs.length,
         confidence,
         of: by === "ranks" ? "readings" : "means",
       }),
-    })),
+    ),
     overall: overallOf(asked, method),
     scatter: evidence,
     notes: [...fit.notes, ...compared.notes, ...offer(asked, compared, method, evidence)],
+  };
+}
+
+/** p and the sentence that tells it are made when they are read. */
+function pairInWords(pair: BarePair, words: PairWords): LevelPair {
+  const p = once(pair.p);
+  const sentence = once(() => pairSentence({ ...pair, p: p() }, words));
+  return {
+    ...pair,
+    get p() {
+      return p();
+    },
+    get sentence() {
+      return sentence();
+    },
   };
 }
 
@@ -88,12 +104,14 @@ function overallOf(asked: AskedComparison, method: ComparisonMethod): OverallTes
     ({ term }) => term !== null && Object.keys(term).length === 1 && Object.hasOwn(term, factor),
   );
   if (row === undefined || row.f === null || row.p === null || !Number.isFinite(row.f)) return null;
+  const dfScatter = row.denominatorDf ?? fit.residualDf;
+  const shown = Number.isInteger(dfScatter) ? String(dfScatter) : formatNumber(dfScatter, { digits: 3 });
   return {
     statistic: row.f,
     df: row.df,
-    dfScatter: fit.residualDf,
+    dfScatter,
     p: row.p,
-    text: `All levels together: F ${formatNumber(row.f, { digits: 3 })} on ${row.df} and ${fit.residualDf}, p ${pText(row.p)}.`,
+    text: `All levels together: F ${formatNumber(row.f, { digits: 3 })} on ${row.df} and ${shown}, p ${pText(row.p)}.`,
   };
 }
 

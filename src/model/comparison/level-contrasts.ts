@@ -1,4 +1,5 @@
 import type { Fit } from "../fit.ts";
+import type { MixedFit } from "../mixed/index.ts";
 import { termValue } from "../term-values.ts";
 
 /** What a fit says of the levels of one category, the other factors in their middle: estimates and how they vary together. */
@@ -11,7 +12,14 @@ export interface LevelContrasts {
   /** `to` less `from`. */
   readonly difference: (from: number, to: number) => number;
   readonly covarianceOf: (one: readonly [number, number], other: readonly [number, number]) => number;
-  readonly df: number;
+  /** Degrees of freedom behind the mean of one level, and behind the difference of two: the same for all, but for a mixed fit. */
+  readonly meanDf: (level: number) => number;
+  readonly differenceDf: (pair: readonly [number, number]) => number;
+}
+
+/** Whether a fit has random sources of scatter, so that each contrast has degrees of freedom of its own. */
+export function isMixed(fit: Fit): fit is MixedFit {
+  return "variances" in fit;
 }
 
 /** The contrasts between the levels of a category of a fit. */
@@ -37,18 +45,16 @@ export function levelContrasts(fit: Fit, factor: string): LevelContrasts {
     for (let k = 0; k < row.length; k++) total += row[k] * coefficients[k].estimate;
     return total;
   };
-  // Where degrees of freedom differ among the coefficients that tell the levels apart, the fewest are safe.
-  const df = coefficients.reduce(
-    (fewest, coefficient, k) =>
-      points.some((point) => point[k] !== points[0][k]) ? Math.min(fewest, coefficient.df) : fewest,
-    Infinity,
-  );
+  // Nine digits, so that contrasts that a balanced layout judges alike are seen to be alike.
+  const dfOf = (row: Float64Array): number =>
+    isMixed(fit) ? Number(fit.contrast(row).df.toPrecision(9)) : fit.residualDf;
   return {
     levels,
     means: points.map(along),
     covariance: covariance === null ? null : points.map((one) => points.map((other) => cross(one, other))),
     difference: (from, to) => along(step(from, to)),
     covarianceOf: ([a, b], [c, d]) => cross(step(a, b), step(c, d)),
-    df: Number.isFinite(df) ? df : fit.residualDf,
+    meanDf: (level) => dfOf(points[level]),
+    differenceDf: ([from, to]) => dfOf(step(from, to)),
   };
 }

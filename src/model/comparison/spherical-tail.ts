@@ -1,7 +1,7 @@
 import { fTail, normalQuantile } from "../../numerics/index.ts";
 
 /** P(the largest of several correlated |t| passes a value). */
-export type LargestTail = (t: number) => number;
+export type LargestTail = (t: number, df: number) => number;
 
 const points = 1 << 14;
 const groups = 512;
@@ -14,11 +14,11 @@ const groups = 512;
  * Computation of Multivariate Normal and t Probabilities, 4.2.2.
  * `correlation` is m × m with ones on the diagonal. Accuracy: relative 1e-3 for tails of 1e-4 to 0.5, ranks to 8.
  */
-export function sphericalTail(correlation: readonly (readonly number[])[], df: number): LargestTail {
+export function sphericalTail(correlation: readonly (readonly number[])[]): LargestTail {
   const factor = pivotedCholesky(correlation);
   const rank = factor[0].length;
   const largest = rank === 1 ? [1] : grouped(largestAlong(factor, rank));
-  return (t) => {
+  return (t, df) => {
     if (!(t > 0)) return 1;
     let total = 0;
     for (const most of largest) total += fTail((t * t) / (rank * most * most), rank, df);

@@ -19,11 +19,14 @@ export function levelMoments(values: readonly number[]): LevelMoments {
   };
 }
 
+export interface WelchDifference {
+  readonly difference: number;
+  readonly standardError: number;
+  readonly df: number;
+}
+
 /** Welch and Satterthwaite: standard error of a difference and the degrees of freedom behind it. Null where neither level scatters. */
-export function welchDifference(
-  from: LevelMoments,
-  to: LevelMoments,
-): { readonly difference: number; readonly standardError: number; readonly df: number } | null {
+export function welchDifference(from: LevelMoments, to: LevelMoments): WelchDifference | null {
   const all = from.variance + to.variance;
   if (!(all > 0)) return null;
   const df = all ** 2 / (from.variance ** 2 / (from.runs - 1) + to.variance ** 2 / (to.runs - 1));

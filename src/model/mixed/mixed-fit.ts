@@ -1,4 +1,4 @@
-import type { SmallSample } from "../../numerics/index.ts";
+import type { ContrastEstimate, SmallSample } from "../../numerics/index.ts";
 import type { Setting } from "../../trial/index.ts";
 import type { Fit, Prediction, Uncertain } from "../fit.ts";
 
@@ -54,6 +54,8 @@ export interface MixedFit extends Fit {
   /** How the variances were found, and how sure that it is the best place. */
   readonly convergence: string;
   readonly plainClaims: readonly PlainClaim[];
+  /** A combination of `coefficients`, one multiple for each, on the scale that was fitted, with its standard error and degrees of freedom of its own. */
+  readonly contrast: (multiples: ArrayLike<number>) => ContrastEstimate;
   /** A fresh run is one on fresh levels of every source: another day, another whole plot. */
   readonly predict: (
     at: Readonly<Record<string, Setting>>,

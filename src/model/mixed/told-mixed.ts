@@ -187,6 +187,16 @@ export function toldMixed(given: FoundMixed): MixedFit {
     get plainClaims() {
       return claims();
     },
+    contrast(multiples) {
+      const { rank } = plain;
+      if (multiples.length !== rank)
+        throw modelError(`${multiples.length} multiples`, `${rank}, one for each coefficient`);
+      const combination = new Float64Array(rank);
+      told.multiples().forEach((one, k) => {
+        for (let j = 0; j < rank; j++) combination[j] += multiples[k] * one[j];
+      });
+      return mixed.contrast(combination);
+    },
   };
   return fit;
 }
