@@ -211,7 +211,9 @@ describe("what can't be told, and what is refused", () => {
       compareLevels(tableOf({ edge: ["a", "a", "b"] }, [1, 2, 3]), { scatter: "unequal" }),
     ).toThrow(/one run of edge b/u);
     const two = tableOf({ edge: pairs, oil: ["a", "b", "a", "b"] }, [1, 2, 3, 5]);
-    expect(() => compareLevels(two, { factor: "edge", by: "ranks" })).toThrow(/other factors, blocks or sources/u);
+    expect(() => compareLevels(two, { factor: "edge", by: "ranks" })).toThrow(
+      /other factors, blocks or sources/u,
+    );
     expect(() => compareLevels(fitLinear(two), { factor: "edge", log: true })).toThrow(/made already/u);
   });
 });
