@@ -152,6 +152,7 @@ export {
   scatterFromReplicates,
   scatterFromResiduals,
   secondOpinion,
+  secondOpinionOn,
   settingFor,
   squared,
   stationaryRegion,

@@ -278,6 +278,46 @@ export interface ReviewQuestion {
   readonly limit: string;
   readonly assurance: string;
   readonly factor: string;
+  /** The category whose levels are compared, the level that the others are compared with (empty for every pair), and what counts as no difference. */
+  readonly compare: string;
+  readonly control: string;
+  readonly margin: string;
+}
+
+/** Whether levels are alike within a margin. */
+export interface AlikeView {
+  readonly sentences: readonly string[];
+  readonly method: string;
+  readonly figures: readonly string[];
+  /** Why it can't be told; empty where it can. */
+  readonly refusal: string;
+}
+
+/** The levels of a category beside each other. */
+export interface LevelsView {
+  readonly factor: string;
+  /** The categories that may be asked about, and the levels of this one. */
+  readonly factors: readonly string[];
+  readonly levels: readonly string[];
+  /** Empty for every pair. */
+  readonly control: string;
+  readonly marginHint: string;
+  readonly sentences: readonly string[];
+  readonly overall: string;
+  readonly notes: readonly string[];
+  readonly method: string;
+  readonly figures: readonly string[];
+  /** Null until a margin is given. */
+  readonly alike: AlikeView | null;
+  readonly refusal: string;
+}
+
+/** What each factor does to the scatter. */
+export interface ScatterView {
+  readonly sentences: readonly string[];
+  readonly notes: readonly string[];
+  readonly method: string;
+  readonly figures: readonly string[];
 }
 
 export interface RecipeView {
@@ -307,6 +347,10 @@ export interface FitView {
   /** HTML of the tables behind it. */
   readonly tables: readonly string[];
   readonly recipe: RecipeView;
+  /** Null where the fit has no category. */
+  readonly levels: LevelsView | null;
+  /** Null where nothing was cut twice. */
+  readonly scatter: ScatterView | null;
 }
 
 export interface ReviewAnswer {

@@ -1,10 +1,11 @@
-import { isInterval, isMixedFit, recipes, secondOpinion, type Fit } from "../model/index.ts";
+import { isInterval, isMixedFit, recipes, secondOpinionOn, type Fit } from "../model/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { formatNumber, parseQuantity, valueIn, withUnit, isUnit, type Dimension } from "../units/index.ts";
 import type { FitView, RecipeView, ReviewQuestion } from "./api.ts";
 import { isRefusal, messageOf } from "./error.ts";
 import { checkFigures, mainFigures } from "./fit-figures.ts";
 import { fitTables, tableHtmlOf } from "./fit-tables.ts";
+import { levelsView, scatterView } from "./levels-view.ts";
 import { confidenceFrom } from "./outlook-view.ts";
 
 function inUnit(value: number, unit: string): string {
@@ -66,13 +67,6 @@ function ratioSentences(fit: Fit): readonly string[] {
   });
 }
 
-function opinions(fit: Fit): readonly string[] {
-  return fit.factors
-    .filter(({ kind }) => kind === "quantity")
-    .map(({ name }) => secondOpinion(fit, name).text)
-    .filter((text) => text !== "");
-}
-
 function recipeView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): RecipeView {
   try {
     const unit = fit.response.unit;
@@ -108,10 +102,12 @@ export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why
     ],
     cautions: [fit.noInterval, ...fit.inseparable.map(({ text }) => text)].filter((text) => text !== ""),
     facts: factsOf(fit),
-    notes: [...fit.notes, ...opinions(fit)],
+    notes: [...fit.notes, secondOpinionOn(fit)].filter((text) => text !== ""),
     figures: mainFigures(trial, fit),
     checks: checkFigures(trial, fit),
     tables: fitTables(fit),
     recipe: recipeView(trial, fit, asked),
+    levels: levelsView(fit, asked),
+    scatter: scatterView(fit),
   };
 }

@@ -63,7 +63,7 @@ export { boundMultiple } from "./recipe/bound-multiple.ts";
 export type { PointEvaluator } from "./recipe/point-evaluator.ts";
 export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.ts";
 export type { SecondOpinion } from "./second-opinion.ts";
-export { secondOpinion } from "./second-opinion.ts";
+export { secondOpinion, secondOpinionOn } from "./second-opinion.ts";
 
 export { fitMixed, isMixedFit, mixedFitJson } from "./mixed/index.ts";
 export type { MixedFit, MixedOptions, MixedPrediction, PlainClaim, VariancePart } from "./mixed/index.ts";

@@ -2,6 +2,8 @@ import { listed } from "../units/index.ts";
 import { TheilSenRegression } from "ml-regression";
 import { modelError } from "./error.ts";
 import type { Coefficient, Fit } from "./fit.ts";
+import { isMixedFit } from "./mixed/index.ts";
+import { robustFit } from "./robust-fit.ts";
 import { percent, rounded, unitText } from "./words.ts";
 
 /** A slope by least squares beside one that single runs can't pull. */
@@ -73,6 +75,29 @@ export function secondOpinion(fit: Fit, factor: string): SecondOpinion {
     reason: "",
     text: inWords(fit, factor, coefficient, robust, agrees),
   };
+}
+
+/**
+ * The robust second opinion that suits a fit, in words: on a single slope the median over all pairs of runs (`secondOpinion`), on any other model Tukey's
+ * bisquare (`robustFit`), which takes categories, blocks and products along. Empty where there can be none: weighted rows, several sources of scatter, no run left
+ * over, a mean alone, or beyond 3,000 rows.
+ */
+export function secondOpinionOn(fit: Fit): string {
+  const moving = fit.terms.filter((term) => Object.keys(term).length > 0);
+  if (
+    isMixedFit(fit) ||
+    moving.length === 0 ||
+    fit.weights !== null ||
+    fit.residualDf < 1 ||
+    fit.rows.length > mostRows
+  )
+    return "";
+  const [[name, degree]] = Object.entries(moving[0]);
+  const quantity = fit.factors.some((factor) => factor.name === name && factor.kind === "quantity");
+  const slope = moving.length === 1 && Object.keys(moving[0]).length === 1 && degree === 1 && quantity;
+  return slope && fit.blocks === null && fit.inseparable.length === 0
+    ? secondOpinion(fit, name).text
+    : robustFit(fit).text;
 }
 
 function whyNot(fit: Fit, factor: string): string {

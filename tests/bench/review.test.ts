@@ -76,3 +76,51 @@ test("a trial that was looked over is next to be published", async () => {
   const { trials } = await answer<TrialsAnswer>(await get("/api/trials"));
   expect(trials[0]).toMatchObject({ next: { sheet: "finding", text: "Publish" } });
 });
+
+test("the levels of a category are compared in words and in a figure, with the method behind", async () => {
+  const { get } = await withReadTrial();
+  const { fit } = await answer<ReviewAnswer>(await get(address));
+  expect(fit?.levels).toMatchObject({
+    factor: "edge",
+    factors: ["edge"],
+    control: "",
+    alike: null,
+    refusal: "",
+  });
+  // The trial is read as Ra = 4 · feed with a quarter more for a used edge.
+  expect(fit?.levels?.sentences).toHaveLength(1);
+  expect(fit?.levels?.sentences[0]).toMatch(
+    /^With edge used, Ra is 1\.2\d* times that with fresh \(95 %: 1\.\d+ to 1\.\d+, p /u,
+  );
+  expect(fit?.levels?.figures).toHaveLength(1);
+  expect(fit?.levels?.method).toContain("Student");
+});
+
+test("levels are alike or not within the margin that is asked for, as a share where the fit is one of ratios", async () => {
+  const { get } = await withReadTrial();
+  const alike = async (query: string) =>
+    (await answer<ReviewAnswer>(await get(`${address}?${query}`))).fit?.levels?.alike;
+  const wide = await alike(`margin=${encodeURIComponent("60 %")}`);
+  expect(wide?.sentences[0]).toContain("No difference in Ra larger than a factor of 1.6");
+  expect(wide?.figures).toHaveLength(1);
+  expect(await alike("margin=1.6")).toEqual(wide);
+  expect((await alike("margin=wide"))?.refusal).toContain("10 %");
+  expect((await alike("margin=0.9"))?.refusal).toContain("above 1");
+  const linear = await alike(`model=main&margin=${encodeURIComponent("20 µin")}`);
+  expect(linear?.sentences[0]).toContain("0.508 µm"); // 20 × 0.0254
+});
+
+test("the scatter is told where passes were cut twice, and left out where none was", async () => {
+  const twice = await withReadTrial({ replicates: 2 });
+  const { fit } = await answer<ReviewAnswer>(await twice.get(address));
+  expect(fit?.scatter?.sentences).toHaveLength(2);
+  expect(fit?.scatter?.sentences[0]).toContain("the scatter of Ra");
+  const once = await withReadTrial({ replicates: 1 });
+  expect((await answer<ReviewAnswer>(await once.get(address))).fit?.scatter).toBeNull();
+});
+
+test("a model with a category has a robust second opinion among its notes", async () => {
+  const { get } = await withReadTrial();
+  const { fit } = await answer<ReviewAnswer>(await get(address));
+  expect(fit?.notes.at(-1)).toMatch(/^A robust fit of Ra /u);
+});

@@ -8,6 +8,7 @@ import { join } from "node:path";
 import { checkLimits, layOut } from "../../src/layout/index.ts";
 import { createTrial } from "../../src/store/index.ts";
 import { parseTrialSpec, type Reading, type Run } from "../../src/trial/index.ts";
+import { edgesSeed, edgesSpec, edgesTruth, inventedEdgeReadings } from "./edges-trial.ts";
 import { furtherTrials } from "./further-trials.ts";
 import { scatteredReadings } from "./readings.ts";
 import { factorialSpec, plannedSpec, sweepSpec } from "./seal-face-trials.ts";
@@ -61,6 +62,9 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   );
   await make("seal-face-factorial", factorialSpec, (runs) =>
     inventedReadings(factorialTruth, runs, { seed: factorialSeed, spots: 3, repeats: 2 }),
+  );
+  await make("cover-edge-comparison", edgesSpec, (runs) =>
+    inventedEdgeReadings(edgesTruth, runs, { seed: edgesSeed }),
   );
   await make("port-face-coolant", plannedSpec, () => []);
   for (const { name, spec, invented, scattered } of furtherTrials) {

@@ -1,7 +1,7 @@
 const invented =
   "invented: made by tests/demo/invent.ts from the true values in tests/demo/truth.ts; nothing was cut";
 
-const common = {
+export const common = {
   format: "trycut-trial/1",
   dataKind: "invented",
   source: invented,

@@ -5,7 +5,13 @@ import {
   SimpleLinearRegression,
 } from "ml-regression";
 import { describe, expect, test } from "vitest";
-import { fitLinear, fitPowerLaw, observeTable, secondOpinion } from "../../src/model/index.ts";
+import {
+  fitLinear,
+  fitPowerLaw,
+  observeTable,
+  secondOpinion,
+  secondOpinionOn,
+} from "../../src/model/index.ts";
 import { seededRandom } from "../../src/numerics/index.ts";
 
 const table = (columns: Readonly<Record<string, readonly (number | string)[]>>, factors: readonly string[]) =>
@@ -134,5 +140,32 @@ describe("the same estimates by other code", () => {
     const [constant, exponent] = estimates(fitPowerLaw(table({ x, y: positive }, ["x"])));
     expect(Math.exp(constant)).toBeCloseTo(other.A, nineDigits);
     expect(exponent).toBeCloseTo(other.B, nineDigits);
+  });
+});
+
+describe("secondOpinionOn", () => {
+  const edge = ["fresh", "used", "fresh", "used", "fresh", "used", "fresh", "used"];
+  const x = [1, 2, 3, 4, 5, 6, 7, 8];
+
+  test("takes the median over all pairs for a single slope", () => {
+    expect(secondOpinionOn(fitLinear(table({ x, y: [1, 2, 3.1, 4, 5.2, 6, 7, 40] }, ["x"])))).toContain(
+      "the median over all pairs of runs",
+    );
+  });
+
+  test("fits the whole model robustly where there is more than one slope or a category, and names the run that pulls", () => {
+    const y = [1, 2.1, 3.05, 4, 4.95, 6.1, 7, 30];
+    for (const factors of [["edge"], ["x", "edge"]])
+      expect(secondOpinionOn(fitLinear(table({ x, edge, y }, factors)))).toMatch(/^A robust fit of y/u);
+    expect(secondOpinionOn(fitLinear(table({ x, edge, y }, ["x", "edge"])))).toContain("run 8");
+  });
+
+  test("is empty where no run is left over, where rows are weighted, and for a mean alone", () => {
+    expect(secondOpinionOn(fitLinear(table({ x: [1, 2], y: [1, 3] }, ["x"])))).toBe("");
+    const weights = x.map((_, i) => 1 + i);
+    expect(secondOpinionOn(fitLinear(table({ x, y: x }, ["x"]), { weights }))).toBe("");
+    expect(secondOpinionOn(fitLinear(table({ x, y: [2, 1, 2, 3, 2, 1, 2, 2] }, ["x"]), { terms: [] }))).toBe(
+      "",
+    );
   });
 });

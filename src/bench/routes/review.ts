@@ -13,8 +13,11 @@ function questionIn(request: Context): ReviewQuestion {
     limit = "",
     assurance = "",
     factor = "",
+    compare = "",
+    control = "",
+    margin = "",
   } = request.req.query();
-  return { response, model, confidence, limit, assurance, factor };
+  return { response, model, confidence, limit, assurance, factor, compare, control, margin };
 }
 
 /** What the readings of a trial show and can't show, and the note that somebody looked. */

@@ -1,6 +1,6 @@
 import { listed } from "../../units/index.ts";
 import { halfNormalFigure, normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
-import { secondOpinion, type Fit } from "../../model/index.ts";
+import { secondOpinionOn, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
@@ -19,7 +19,7 @@ export function checksSection(trial: Trial, fitted: readonly FittedResponse[]): 
 
 function checksOf(trial: Trial, fit: Fit): readonly Part[] {
   const { name } = fit.response;
-  const sentences = [lackOfFit(fit), curvature(fit), ...secondOpinions(fit), unreplicated(fit)].filter(
+  const sentences = [lackOfFit(fit), curvature(fit), secondOpinionOn(fit), unreplicated(fit)].filter(
     (text) => text !== "",
   );
   return [
@@ -56,14 +56,6 @@ function curvature({ curvature: test, logScale, response }: Fit): string {
       ? "The response bends between low and high"
       : "No bend between low and high is seen";
   return `${seen}: corners less centre ${digitsOf(test.difference, 2)}${unit}, give or take ${digitsOf(half, 2)} (p ${pText(test.p)}).`;
-}
-
-function secondOpinions(fit: Fit): readonly string[] {
-  return fit.factors
-    .filter((factor) => factor.kind === "quantity")
-    .map((factor) => secondOpinion(fit, factor.name))
-    .filter((opinion) => opinion.robust !== null)
-    .map((opinion) => opinion.text);
 }
 
 function unreplicated({ unreplicated: judged }: Fit): string {

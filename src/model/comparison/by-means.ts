@@ -1,10 +1,11 @@
 import { tQuantile, tTwoSided, tUpperQuantile } from "../../numerics/index.ts";
+import { isMixedFit } from "../mixed/index.ts";
 import { once } from "../once.ts";
 import { interval, withReason } from "../words.ts";
 import { holmAdjusted } from "./adjusted.ts";
 import type { AskedComparison, CompareOptions } from "./compare-options.ts";
 import type { ComparedLevel, LevelPair } from "./comparison.ts";
-import { isMixed, levelContrasts, type LevelContrasts } from "./level-contrasts.ts";
+import { levelContrasts, type LevelContrasts } from "./level-contrasts.ts";
 import { everyPair, withControl, type Joint, type PlacePair } from "./simultaneous.ts";
 
 /** A pair without its words. Its p is worked out when it is read: the joint distributions take longer than all the rest. */
@@ -114,7 +115,7 @@ function judge(
 
 /** How a mixed fit comes to its degrees of freedom; nothing for one scatter. */
 function dfText({ fit }: AskedComparison): string {
-  if (!isMixed(fit)) return "";
+  if (!isMixedFit(fit)) return "";
   const by =
     fit.smallSample === "kenward-roger"
       ? "Kenward and Roger 1997, Biometrics 53, 983–997"

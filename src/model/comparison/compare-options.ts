@@ -5,7 +5,7 @@ import { fitLinear } from "../fit-linear.ts";
 import type { FitOptions } from "../fit-options.ts";
 import type { Fit } from "../fit.ts";
 import type { Observations } from "../observations.ts";
-import { isMixed } from "./level-contrasts.ts";
+import { isMixedFit } from "../mixed/index.ts";
 
 /** What is compared and how; every default is stated here. Options of a fit are for trials and observations: a fit has its own. */
 export interface CompareOptions extends Omit<FitOptions, "weights" | "throughOrigin" | "coded"> {
@@ -116,7 +116,7 @@ function categoryOf(fit: Fit, asked: string | undefined): string {
 /** True where nothing but this factor moves the response in the model. */
 function alone(fit: Fit, factor: string): boolean {
   return (
-    !isMixed(fit) &&
+    !isMixedFit(fit) &&
     fit.blocks === null &&
     fit.weights === null &&
     !fit.throughOrigin &&

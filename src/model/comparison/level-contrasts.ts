@@ -1,5 +1,5 @@
 import type { Fit } from "../fit.ts";
-import type { MixedFit } from "../mixed/index.ts";
+import { isMixedFit } from "../mixed/index.ts";
 import { termValue } from "../term-values.ts";
 
 /** What a fit says of the levels of one category, the other factors in their middle: estimates and how they vary together. */
@@ -15,11 +15,6 @@ export interface LevelContrasts {
   /** Degrees of freedom behind the mean of one level, and behind the difference of two: the same for all, but for a mixed fit. */
   readonly meanDf: (level: number) => number;
   readonly differenceDf: (pair: readonly [number, number]) => number;
-}
-
-/** Whether a fit has random sources of scatter, so that each contrast has degrees of freedom of its own. */
-export function isMixed(fit: Fit): fit is MixedFit {
-  return "variances" in fit;
 }
 
 /** The contrasts between the levels of a category of a fit. */
@@ -47,7 +42,7 @@ export function levelContrasts(fit: Fit, factor: string): LevelContrasts {
   };
   // Nine digits, so that contrasts that a balanced layout judges alike are seen to be alike.
   const dfOf = (row: Float64Array): number =>
-    isMixed(fit) ? Number(fit.contrast(row).df.toPrecision(9)) : fit.residualDf;
+    isMixedFit(fit) ? Number(fit.contrast(row).df.toPrecision(9)) : fit.residualDf;
   return {
     levels,
     means: points.map(along),

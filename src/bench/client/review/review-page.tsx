@@ -10,6 +10,7 @@ import { Figures } from "../plan/plan-pieces.tsx";
 import { Entries, Made } from "../sheet/made.tsx";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
+import { LevelsPart, ScatterPart } from "./levels-part.tsx";
 import { RemarkList } from "./remark-list.tsx";
 
 const answer = signal<ReviewAnswer | null>(null);
@@ -24,7 +25,17 @@ const models = [
   ["surface", "Factors, pairs and curvature"],
 ] as const;
 
-const fields = ["response", "model", "confidence", "limit", "assurance", "factor"];
+const fields = [
+  "response",
+  "model",
+  "confidence",
+  "limit",
+  "assurance",
+  "factor",
+  "compare",
+  "control",
+  "margin",
+];
 
 function questionIn(query: URLSearchParams): string {
   const asked = new URLSearchParams();
@@ -170,6 +181,8 @@ function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitVi
           ))}
         </Entries>
       </section>
+      {fit.levels === null ? null : <LevelsPart response={got.asked.response} view={fit.levels} />}
+      {fit.scatter === null ? null : <ScatterPart response={got.asked.response} view={fit.scatter} />}
       <RecipePart got={got} fit={fit} />
       <section class="view" aria-labelledby="checks">
         <h2 id="checks">Can the model be believed?</h2>
