@@ -1,15 +1,15 @@
 import { signal } from "@preact/signals";
 import type { FitView, ReviewAnswer } from "../../api.ts";
-import { announce } from "../announce.tsx";
-import { ask, messageOf, tell } from "../ask.ts";
+import { ask, messageOf } from "../ask.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
 import { useLoading } from "../loading.ts";
-import { addressOf, changeQuery, go, place } from "../place.ts";
+import { addressOf, changeQuery, place } from "../place.ts";
 import { Figures } from "../plan/plan-pieces.tsx";
 import { Entries, Made } from "../sheet/made.tsx";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
+import { DoneForm } from "./done-form.tsx";
 import { LevelsPart, ScatterPart } from "./levels-part.tsx";
 import { RemarkList } from "./remark-list.tsx";
 
@@ -225,37 +225,6 @@ function Added({ trial }: { readonly trial: string }) {
   );
 }
 
-/** On to the finding, with the model and the confidence that were asked for here. */
-function findingAddress(trial: string, got: ReviewAnswer): string {
-  const { query } = place.value;
-  const carried = new URLSearchParams();
-  if (query.get("model")) carried.set(`model.${got.asked.response}`, got.asked.model);
-  for (const name of ["confidence", "assurance"]) {
-    const value = query.get(name);
-    if (value) carried.set(name, value);
-  }
-  const text = carried.toString();
-  return addressOf("trials", trial, "finding") + (text === "" ? "" : `?${text}`);
-}
-
-function DoneForm({ trial, got }: { readonly trial: string; readonly got: ReviewAnswer }) {
-  const done = () => {
-    const address = findingAddress(trial, got);
-    tell(`/api/trials/${encodeURIComponent(trial)}/review`, { note: "" }).then(
-      () => {
-        announce("Noted as looked over.");
-        go(address);
-      },
-      (error: unknown) => (failure.value = messageOf(error)),
-    );
-  };
-  return (
-    <button type="button" class="first no-print" onClick={done}>
-      Looked over: on to the finding
-    </button>
-  );
-}
-
 /** What the readings of a trial show, how sure that is, and what they can't tell. */
 export function ReviewPage({ trial }: { readonly trial: string }) {
   useLoading(trial, {
@@ -282,7 +251,9 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
             <a class="no-print" href={addressOf("trials", trial, "grow")}>
               Grow this trial
             </a>
-            {got.fit ? <DoneForm trial={trial} got={got} /> : null}
+            {got.fit ? (
+              <DoneForm trial={trial} got={got} onFailure={(message) => (failure.value = message)} />
+            ) : null}
           </>
         )
       }
