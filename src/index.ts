@@ -100,7 +100,14 @@ export type {
   Stratum,
   TermJudgement,
 } from "./layout/index.ts";
-export { halfWidthsAt, precisionOver, termCorrelations } from "./layout/index.ts";
+export {
+  halfWidthsAt,
+  precisionOver,
+  proofRuleOf,
+  statedVarianceRatio,
+  termCorrelations,
+  type ProofRule,
+} from "./layout/index.ts";
 export type { TermCorrelations } from "./layout/index.ts";
 
 // Models: terms, fits, what follows from them.

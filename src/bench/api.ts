@@ -76,6 +76,8 @@ export interface PlannedRunView {
   readonly conditions: readonly string[];
   /** What is at hand and does not reach this run, in sentences. */
   readonly endsBefore: readonly string[];
+  /** What is set up before this run, where factors are hard to change; empty where the set-up stays. */
+  readonly setUp: string;
 }
 
 /** One thing that a plan uses up, against what is at hand. */

@@ -1,20 +1,12 @@
-import { layoutFigure, movesWithFigure, shareKnownFigure } from "../figure/index.ts";
-import {
-  halfWidthsAt,
-  judge,
-  planCost,
-  statedVarianceRatio,
-  termCorrelations,
-  type Layout,
-} from "../layout/index.ts";
+import { layoutFigure, shareKnownFigure } from "../figure/index.ts";
+import { halfWidthsAt, judge, planCost, statedVarianceRatio, type Layout } from "../layout/index.ts";
 import { seededRandom } from "../numerics/index.ts";
 import { naturalValue, type Settings, type TrialSpec } from "../trial/index.ts";
 import { formatNumber, formatQuantity, quantity } from "../units/index.ts";
 import type { ComparisonAnswer } from "./choice-api.ts";
 import type { OutlookDraft } from "./draft.ts";
-import { named } from "./effect-list.ts";
 import { confidenceFrom, scatterFrom, typedIn } from "./outlook-view.ts";
-import { drawn } from "./plan-figures.ts";
+import { drawn, movesWith } from "./plan-figures.ts";
 import { costLines } from "./plan-view.ts";
 
 /** A layout with what it is called. */
@@ -87,7 +79,6 @@ export function comparisonAnswer(compared: readonly Compared[], outlook: Outlook
     },
   ];
   const over = settingsOver(first.spec);
-  const left = outlook.model === "main" ? pairsOf(first.spec) : [];
   return {
     titles: compared.map(({ title }) => title),
     lines,
@@ -110,18 +101,10 @@ export function comparisonAnswer(compared: readonly Compared[], outlook: Outlook
           () => layoutFigure({ runs: layout.runs, factors }, { display, title }),
           `The runs of: ${title.toLowerCase()}.`,
         ],
-        [
-          () =>
-            movesWithFigure(termCorrelations(layout.runs, factors, { model: outlook.model, omitted: left })),
-          "What moves with what in it.",
-        ],
+        [() => movesWith(first.spec, layout.runs, outlook), "What moves with what in it."],
       ]),
     ),
   };
-}
-
-function pairsOf({ factors }: TrialSpec) {
-  return named("interactions", factors).filter((term) => Object.keys(term).length === 2);
 }
 
 /** Settings drawn evenly over the region, the same for every layout. */

@@ -14,7 +14,7 @@ import {
 import type { OutlookRow, OutlookView } from "./api.ts";
 import type { OutlookDraft } from "./draft.ts";
 import { isRefusal, messageOf } from "./error.ts";
-import { drawn } from "./plan-figures.ts";
+import { drawn, type PlanAsked } from "./plan-figures.ts";
 import { powerCurves } from "./power-curves.ts";
 
 /** A term that moves with the order more than this can hardly be told from steady wear: half its variance and more is the order's. */
@@ -88,6 +88,23 @@ function powerFigures(curves: readonly PowerCurve[]): readonly string[] {
   ]);
 }
 
+/** What a plan is asked, from what was typed; widths in multiples of σ where no scatter is stated. */
+export function planAsked(
+  spec: Pick<TrialSpec, "responses" | "layout">,
+  outlook: OutlookDraft,
+): PlanAsked & { readonly sigma: number; readonly unit: string } {
+  const unit = spec.responses[0]?.unit ?? "1";
+  // Of a range the larger scatter, so that nothing is promised that only luck would keep.
+  const sigma = scatterFrom(outlook.sigma, unit)?.high;
+  return {
+    model: outlook.model,
+    sigma: sigma ?? 1,
+    confidence: confidenceFrom(outlook.confidence),
+    unit: sigma === undefined ? "σ" : unit,
+    varianceRatio: statedVarianceRatio(spec),
+  };
+}
+
 /** What a plan can tell, for a guess of the scatter and a change worth knowing; a refusal in words where it can't be judged. */
 export function outlookView(
   spec: Pick<TrialSpec, "factors" | "responses" | "layout">,
@@ -96,20 +113,9 @@ export function outlookView(
 ): OutlookView | { readonly refusal: string } {
   const unit = spec.responses[0]?.unit ?? "1";
   try {
-    const given = scatterFrom(outlook.sigma, unit);
+    const known = scatterFrom(outlook.sigma, unit) !== null;
     const effect = typedIn(outlook.effect, unit);
-    const confidence = confidenceFrom(outlook.confidence);
-    // Of a range the larger scatter, so that nothing is promised that only luck would keep.
-    const sigma = given?.high ?? 1;
-    const known = given !== null;
-    const options = {
-      model: outlook.model,
-      sigma,
-      effect: known ? effect : null,
-      confidence,
-      unit: known ? unit : "σ",
-      varianceRatio: statedVarianceRatio(spec),
-    };
+    const options = { ...planAsked(spec, outlook), effect: known ? effect : null };
     const judged = judge(runs, spec.factors, options);
     const width = (value: number) =>
       known

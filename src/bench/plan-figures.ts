@@ -1,7 +1,16 @@
-import { layoutFigure, orderStripFigure, type Figure, type OrderStripOptions } from "../figure/index.ts";
+import {
+  knownSliceFigure,
+  layoutFigure,
+  movesWithFigure,
+  orderStripFigure,
+  type Figure,
+  type KnownSliceOptions,
+  type OrderStripOptions,
+} from "../figure/index.ts";
 import { renderEntry } from "../notebook/index.ts";
-import { minutesInCut, planCost } from "../layout/index.ts";
+import { minutesInCut, planCost, termCorrelations } from "../layout/index.ts";
 import type { Run, TrialSpec } from "../trial/index.ts";
+import { named } from "./effect-list.ts";
 import { isRefusal } from "./error.ts";
 
 /** A figure as the HTML of a published page. `place` tells apart the figures of one page. */
@@ -33,8 +42,23 @@ function wearOf(spec: TrialSpec, runs: readonly Run[]): Pick<OrderStripOptions, 
   };
 }
 
-/** Where the runs stand among the factors, and each factor's way through the cutting order. */
-export function planFigures(spec: TrialSpec, runs: readonly Run[]): readonly string[] {
+/** What a plan is asked: the model that will be fitted, and how wide its intervals would be. */
+export type PlanAsked = Pick<KnownSliceOptions, "sigma" | "confidence" | "unit" | "varianceRatio"> & {
+  readonly model: "main" | "interactions" | "surface";
+};
+
+/** What could be mistaken for what; with a model of main effects the products of two factors that it leaves out as well. */
+export function movesWith(
+  { factors }: TrialSpec,
+  runs: readonly Run[],
+  { model }: Pick<PlanAsked, "model">,
+): Figure {
+  const pairs = named("interactions", factors).filter((term) => Object.keys(term).length === 2);
+  return movesWithFigure(termCorrelations(runs, factors, { model, omitted: model === "main" ? pairs : [] }));
+}
+
+/** Where the runs stand among the factors, each factor's way through the cutting order, what moves with what, and how well the mean is known. */
+export function planFigures(spec: TrialSpec, runs: readonly Run[], asked: PlanAsked): readonly string[] {
   const input = { runs, factors: spec.factors };
   const options = { display: spec.display };
   return drawn([
@@ -42,6 +66,14 @@ export function planFigures(spec: TrialSpec, runs: readonly Run[]): readonly str
     [
       () => orderStripFigure(input, { ...options, ...wearOf(spec, runs) }),
       "Each factor from run to run: wear and warm-up must not climb with it.",
+    ],
+    [
+      () => movesWith(spec, runs, asked),
+      "What moves with what: an effect may be read into what its row is filled for.",
+    ],
+    [
+      () => knownSliceFigure(input, { ...options, ...asked }),
+      "How well the mean would be known over two of the factors.",
     ],
   ]);
 }

@@ -4,8 +4,10 @@ import { settingText, type Factor, type Run, type TrialSpec } from "../trial/ind
 import { formatNumber, parseQuantity, type UnitName } from "../units/index.ts";
 import type { CostLine, FactorView, PlannedRunView, PlanView } from "./api.ts";
 import type { OutlookDraft } from "./draft.ts";
-import { outlookView } from "./outlook-view.ts";
+import { isRefusal } from "./error.ts";
+import { noOutlook, outlookView, planAsked } from "./outlook-view.ts";
 import { planFigures } from "./plan-figures.ts";
+import { setUpTexts } from "./set-up-texts.ts";
 import { shown } from "./shown.ts";
 import { usedSoFar } from "./used-so-far.ts";
 
@@ -51,6 +53,7 @@ export function runViews(spec: TrialSpec, runs: readonly Run[]): RunViews {
     ({ unit, of }) => !units.has(unit) && passes.some((pass) => of(pass) !== null),
   );
   const used = usedSoFar(spec, runs);
+  const setUps = setUpTexts(spec, runs);
   const hasUsed = used.runs.some((text) => text !== "");
   return {
     conditions: [...kinds.map(({ name }) => name), ...(hasUsed ? ["used so far"] : [])],
@@ -71,6 +74,7 @@ export function runViews(spec: TrialSpec, runs: readonly Run[]): RunViews {
         ...(hasUsed ? [used.runs[index] ?? ""] : []),
       ],
       endsBefore: used.ends.get(run.run) ?? [],
+      setUp: setUps[index] ?? "",
     })),
   };
 }
@@ -117,6 +121,16 @@ export interface PlanViewOptions {
   readonly outlook: OutlookDraft;
 }
 
+/** What was typed; where it can't be read the outlook says so, and figures are in multiples of σ. */
+function askedOf(spec: TrialSpec, outlook: OutlookDraft) {
+  try {
+    return planAsked(spec, outlook);
+  } catch (error) {
+    if (isRefusal(error)) return planAsked(spec, { ...noOutlook, model: outlook.model });
+    throw error;
+  }
+}
+
 /** A plan as it is shown, before and after it is committed. */
 export function planView(
   spec: TrialSpec,
@@ -132,7 +146,7 @@ export function planView(
     blocks: new Set(runs.map(({ block }) => block)).size,
     orderRules: laidOut?.orderRules ?? [],
     notes: [...(laidOut?.notes ?? []), ...(laidOut?.aliases ?? []), ...assumptions, ...unknown],
-    figures: planFigures(spec, runs),
+    figures: planFigures(spec, runs, askedOf(spec, outlook)),
     cost: costLines(spec, runs),
     cautions: cautions(spec),
     outlook: outlookView(spec, runs, outlook),

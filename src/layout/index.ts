@@ -34,6 +34,7 @@ export { halfWidthsAt, type HalfWidthOptions } from "./judge/variance-at.ts";
 export { precisionOver, type Precision } from "./judge/precision.ts";
 export type { LayoutContext, Predicate } from "./layout.ts";
 export { grow } from "./growing/grow.ts";
+export { proofRuleOf, type ProofRule } from "./growing/proof.ts";
 export { foldChoices, type FoldChoice } from "./growing/fold.ts";
 export type { Growth, GrowthJudgement, Grown } from "./growing/growth.ts";
 export { readHow, ways, type How, type HowAsked } from "./growing/how.ts";

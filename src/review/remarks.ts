@@ -15,12 +15,14 @@ import { belowIdeal, traceSetUp } from "./gauge-checks.ts";
 import { movedTogether } from "./moved-together.ts";
 import { nearlyTogether } from "./nearly-together.ts";
 import { orderFollowsFactor } from "./order-follows-factor.ts";
+import { proofRuns } from "./proof-runs.ts";
 import type { Remark } from "./remark.ts";
 import { noReplicates, oneReadingARun, repeatsAsReplicates, runsNotRead } from "./replication.ts";
 import { wholePlotsAsRuns } from "./whole-plots-as-runs.ts";
 
 /** In the order in which a reader should meet them: what spoils the answer first. */
 const checks: readonly Check[] = [
+  proofRuns,
   movedTogether,
   nearlyTogether,
   orderFollowsFactor,

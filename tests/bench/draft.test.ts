@@ -6,6 +6,7 @@ import { emptyDraft } from "../../src/bench/empty-draft.ts";
 import { judge, kinds, layOut } from "../../src/layout/index.ts";
 import { splitNames, splitNumbers } from "../../src/bench/typed-list.ts";
 import { powerCurves } from "../../src/bench/power-curves.ts";
+import { planView } from "../../src/bench/plan-view.ts";
 import { noOutlook, outlookView } from "../../src/bench/outlook-view.ts";
 
 const empty = emptyDraft(new Date("2026-03-02T09:30:00Z"));
@@ -213,4 +214,28 @@ test("a plan is judged at the variance ratio for which it was laid out", () => {
   expect(chance(9)).toBeLessThan(0.8 * chance(1));
   const shown = Number.parseFloat(view.rows.find(({ label }) => label.startsWith("edge"))?.power ?? "");
   expect(Math.abs(shown - 100 * chance(9))).toBeLessThan(0.5);
+});
+
+test("a plan says what is set up before which runs, also where the setting stays, and draws what it can tell", () => {
+  const { spec } = specFromDraft(
+    filled({ factors: [feed, { ...feed, name: "depth", unit: "mm" }, { ...edge, change: "hard" }] }),
+  );
+  if (spec === null) throw new Error("no spec");
+  const { runs } = layOut({ ...spec, layout: { kind: "factorial", replicates: 2 } });
+  const view = planView(spec, runs, { outlook: noOutlook });
+  const said = view.runs.map(({ setUp }) => setUp).filter((text) => text !== "");
+  expect(said).toHaveLength(4);
+  expect(said[0]).toMatch(/^Set-up 1, for runs 1 to 4: edge (fresh|used)$/);
+  runs.forEach((run, place) => {
+    const before = runs[place - 1];
+    const anew = before?.wholePlot !== run.wholePlot;
+    expect(view.runs[place]?.setUp !== "").toBe(anew);
+    const stays = anew && before?.settings["edge"] === run.settings["edge"];
+    expect(view.runs[place]?.setUp.endsWith("set anew though the setting stays")).toBe(stays);
+  });
+  for (const title of ["What moves with what", "How well the mean is known over feed and depth"])
+    expect(
+      view.figures.some((html) => html.includes(title)),
+      title,
+    ).toBe(true);
 });

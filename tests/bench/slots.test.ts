@@ -29,7 +29,7 @@ function reading(part: Partial<ReadingView>): ReadingView {
 
 function run(number: number, readings: readonly ReadingView[] = []): SheetRunView {
   const plan = { run: number, standard: number, block: 1, role: "corner", settings: [], conditions: [] };
-  return { ...plan, asCut: [], endsBefore: [], asCutReasons: [], readings };
+  return { ...plan, asCut: [], endsBefore: [], setUp: "", asCutReasons: [], readings };
 }
 
 const responses = [

@@ -74,6 +74,7 @@ const pages: readonly (readonly [name: string, address: string, ready: string | 
   ["run sheet", "/trials/port-face-coolant/run-sheet", "Before you cut"],
   ["review of the factorial", "/trials/seal-face-factorial/review", "Can the model be believed?"],
   ["review of the sweep", "/trials/seal-face-feed-sweep/review", "moved together"],
+  ["grow", "/trials/seal-face-factorial/grow", "Nothing is written before you add them"],
   ["finding", "/trials/seal-face-factorial/finding", "Nothing is published yet"],
   ["import", "/trials/port-face-coolant/import", /column|paste/i],
   ["notebooks", "/notebooks", "analyse-the-sweep"],

@@ -7,7 +7,7 @@ import { broughtBy } from "./brings.ts";
 import { cutOf } from "./cut.ts";
 import { wantedByFold } from "./fold.ts";
 import type { Cut, Growth, GrowthJudgement, Grown, Wanted } from "./growth.ts";
-import { wantedByProof } from "./proof.ts";
+import { settledProof, wantedByProof } from "./proof.ts";
 import { wantedByReplication } from "./replicate.ts";
 import { wantedBySeparation } from "./separate.ts";
 import { readHow, type How, type HowAsked } from "./how.ts";
@@ -30,8 +30,9 @@ import { placed } from "./place.ts";
  * Example: of the four runs of A, B and C = AB, `grow(trial, { by: "fold" })` adds the other four of the 2³ factorial.
  */
 export function grow(grown: Grown, asked: HowAsked): Growth {
-  const how = readHow(asked);
+  const read = readHow(asked);
   const cut = cutOf(grown);
+  const how = read.by === "proof" ? settledProof(cut, read) : read;
   const wanted = wantedBy(cut, how);
   const { runs, block, rules, notes } = placed(cut, wanted, how);
   const unchecked = cut.spec === null ? [] : uncheckedLimits(cut.spec, [...cut.planned, ...runs]);

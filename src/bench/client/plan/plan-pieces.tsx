@@ -163,6 +163,15 @@ export function RunTable({ plan }: { readonly plan: PlanView }) {
         </thead>
         <tbody>
           {plan.runs.flatMap((run) => [
+            ...(run.setUp === ""
+              ? []
+              : [
+                  <tr key={run.setUp} class="block-start">
+                    <th colSpan={plan.factors.length + plan.conditions.length + 3} scope="rowgroup">
+                      {run.setUp}
+                    </th>
+                  </tr>,
+                ]),
             ...run.endsBefore.map((text) => (
               <tr key={text} class="budget-end">
                 <td colSpan={plan.factors.length + plan.conditions.length + 3}>{text}</td>

@@ -86,6 +86,13 @@ export function RunRow({ run, isNext, startsBlock }: RunRowProps) {
           </th>
         </tr>
       ) : null}
+      {run.setUp === "" ? null : (
+        <tr class="block-start">
+          <th colSpan={span} scope="rowgroup">
+            {run.setUp}
+          </th>
+        </tr>
+      )}
       {run.endsBefore.map((text) => (
         <tr key={text} class="budget-end">
           <td colSpan={span}>{text}</td>
