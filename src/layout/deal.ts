@@ -30,6 +30,16 @@ export function blocksOfReplicates(kind: string, replicates: number, blocks: num
   );
 }
 
+/** Refuses centre runs that would be too many over all combinations of categories; says how many would do. */
+export function refuseTooManyCentreRuns(factors: readonly Factor[], count: number): void {
+  if (count === 0) return;
+  const combined = categoryCombinations(factors).length;
+  if (count * combined <= MOST_RUNS) return;
+  throw new LayoutError(
+    `layout.centrePoints: ${count.toLocaleString("en")} at each of the ${combined.toLocaleString("en")} combinations of categories are ${(count * combined).toLocaleString("en")} runs, more than the ${MOST_RUNS.toLocaleString("en")} that can be laid out. Take at most ${Math.floor(MOST_RUNS / combined)}.`,
+  );
+}
+
 /** Centre runs: so many at each combination of the categories' levels, dealt to the blocks in turn. */
 export function centreRuns(
   kind: string,
@@ -43,12 +53,8 @@ export function centreRuns(
       `layout "${kind}": centrePoints is ${count}, but a centre needs a factor that is a quantity. Set centrePoints to 0.`,
     );
   }
+  refuseTooManyCentreRuns(factors, count);
   const combined = categoryCombinations(factors);
-  if (count * combined.length > MOST_RUNS) {
-    throw new LayoutError(
-      `layout.centrePoints: ${count} at each of the ${combined.length.toLocaleString("en")} combinations of categories are ${(count * combined.length).toLocaleString("en")} runs, more than the ${MOST_RUNS.toLocaleString("en")} that can be laid out. Take at most ${Math.floor(MOST_RUNS / combined.length)}.`,
-    );
-  }
   return Array.from({ length: count }, (_, index) => index).flatMap((index) =>
     combined.map((categories) => ({
       block: (index % blocks) + 1,

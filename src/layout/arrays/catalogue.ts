@@ -24,7 +24,9 @@ function linear(levels: number, dimension: number): ArrayPlan {
 }
 
 function fixed(runs: number, make: () => ArrayColumns): ArrayPlan {
-  const byLevels = () => {
+  let made: ReadonlyMap<number, ArrayColumns> | undefined;
+  const byLevels = () => (made ??= columnsByLevels());
+  const columnsByLevels = () => {
     const found = new Map<number, (readonly number[])[]>();
     for (const column of make()) {
       const levels = Math.max(...column) + 1;

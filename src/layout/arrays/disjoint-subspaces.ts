@@ -19,6 +19,9 @@ export function disjointSubspaces(
   dimension: number,
   dimensions: readonly number[],
 ): readonly Subspace[] | undefined {
+  // Two subspaces whose dimensions add up to more than the whole have a point in common.
+  const [first = 0, second = 0] = dimensions;
+  if (first + second > dimension) return undefined;
   for (let small = 2; 2 * small <= dimension; small += 1) {
     const found = fromPartition(base, small, dimension - small, dimensions);
     if (found) return found;

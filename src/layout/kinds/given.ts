@@ -50,8 +50,9 @@ function refuseNoRuns(factors: readonly Factor[]): never {
       factor.kind === "quantity" ? factor.low : (factor.levels[0] ?? ""),
     ]),
   );
+  const such = factors.length <= 6 ? `, such as ${JSON.stringify(example)}` : "";
   throw new LayoutError(
-    `layout.runs: no run is given. List one or more, each with a setting of every factor, such as ${JSON.stringify(example)}.`,
+    `layout.runs: no run is given. List one or more, each with a setting of every factor${such}.`,
   );
 }
 

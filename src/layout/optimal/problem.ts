@@ -1,5 +1,6 @@
 import { termKey, termsOf, type ModelKind, type Term } from "../../model/index.ts";
 import type { Factor } from "../../trial/index.ts";
+import { refuseTooManyCentreRuns } from "../deal.ts";
 import { refuseTooManyRuns } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
 import type { LayoutContext } from "../layout.ts";
@@ -56,6 +57,7 @@ export function optimalProblem(
   const { runs = Math.max(primary + 4, keep.length + 1) } = options;
   refuseTooFew(runs, primary, keep.length, options.blocks);
   refuseTooManyRuns("optimal", runs, options.replicates);
+  refuseTooManyCentreRuns(factors, options.centrePoints);
   const { plan, varianceRatio } = designPlan(model, runs, keep, options);
   const starts = startsFor(model, plan, options.starts);
   const plain = predicates.length === 0 && keep.length === 0 && !plan.plots;
