@@ -61,7 +61,8 @@ export const factorial = defineKind({
 function fewerCombinations(lists: readonly (readonly Setting[])[]): string {
   const levels = lists[0]?.length ?? 2;
   const others = `${levels === 2 ? '"fraction"' : '"orthogonal-array"'} or "optimal" with more`;
-  if (lists.some((list) => list.length !== levels)) return `Take fewer factors or levels, or use "orthogonal-array" or "optimal".`;
+  if (lists.some((list) => list.length !== levels))
+    return `Take fewer factors or levels, or use "orthogonal-array" or "optimal".`;
   const most = Math.floor(Math.log(MOST_RUNS) / Math.log(levels) + 1e-9);
   return `Take at most ${most} factor${most === 1 ? "" : "s"} of ${levels} levels, or use ${others}.`;
 }
