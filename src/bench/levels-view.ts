@@ -98,7 +98,7 @@ export function scatterView(fit: Fit): ScatterView | null {
     const found = scatterFromReplicates(fit);
     if (found.scatter.length === 0) return null;
     const said = new Set(fit.notes);
-    const names = listed(found.scatter.map(({ factor }) => factor));
+    const names = listed([...new Set(found.scatter.map(({ factor }) => factor))]);
     return {
       sentences: found.scatter.map(({ sentence }) => sentence),
       notes: found.notes.filter((note) => !said.has(note)),

@@ -1,3 +1,4 @@
+import { comparisonCases } from "./comparisons.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 import { floorCases } from "./floor.ts";
 import { linearCases } from "./linear.ts";
@@ -8,6 +9,7 @@ import { surfaceCases } from "./surface.ts";
 
 /** Every case, by the part of the analysis that it belongs to. */
 export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
+  comparisons: comparisonCases,
   floor: floorCases,
   linear: linearCases,
   mixed: mixedCases,

