@@ -7,11 +7,13 @@ import { measureChoosing } from "./choosing.ts";
 import { measureImport } from "./import.ts";
 import { measureLayouts } from "./layouts.ts";
 import { measureJudging } from "./judging.ts";
+import { measureMixed } from "./mixed.ts";
 import type { Measured } from "./timing.ts";
 
 const measured: Measured[] = [];
 const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] = [
   ["analysis", measureAnalysis],
+  ["mixed", measureMixed],
   ["layouts", measureLayouts],
   ["judging", measureJudging],
   ["choosing", measureChoosing],
