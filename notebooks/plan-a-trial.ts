@@ -1,6 +1,6 @@
 /*
- * How to plan a trial before a chip is cut: lay the runs out, see what they can tell, change the plan until they can tell enough.
- * Run it with `npx tsx notebooks/plan-a-trial.ts`, or open it on the bench and change the answers.
+ * How many passes a trial needs when the layout is known: lay the runs out, see what they can tell, cut them more often until they
+ * can tell enough. Where the layout is the question as well, see `plan-and-compare.ts`. Run it with `npx tsx notebooks/plan-a-trial.ts`, or open it on the bench and change the answers.
  */
 import {
   cautions,
@@ -15,7 +15,7 @@ import {
   valueIn,
 } from "trycut";
 
-export default notebook({ title: "Planning a trial on a seal face" }, async (page) => {
+export default notebook({ title: "How many passes a trial on a seal face needs" }, async (page) => {
   page.prose(`
 The question: which of feed, speed and edge moves Ra on the seal face of a pump cover? We may vary the three, keep the depth
 at 0.1 mm, and have two hours and two edges. The plan below is for an **invented** shop; change the answers to make it yours.

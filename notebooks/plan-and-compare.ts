@@ -1,21 +1,23 @@
 /*
- * How to choose among layouts before a chip is cut: say what is at stake, get the layouts that fit side by side, compare two of them,
- * and judge the one that is taken. Run it with `npx tsx notebooks/plan-and-compare.ts`, or open it on the bench and change the answers.
+ * How to plan a trial when only the question is known: say what is at stake and how well the scatter is known, get the layouts that fit
+ * side by side, compare two of them, judge the one that is taken, and see its order, wear and cost. Run it with `npx tsx notebooks/plan-and-compare.ts`, or open it on the bench and change the answers.
  */
 import {
+  cautions,
   checkLimits,
   chooseLayout,
   choiceFigure,
+  costSoFar,
   halfWidthsAt,
   judge,
   knownSliceFigure,
   layOut,
   layoutFigure,
+  minutesInCut,
   movesWithFigure,
   notebook,
   orderStripFigure,
   parseTrialSpec,
-  planCost,
   shareKnownFigure,
   termCorrelations,
   times,
@@ -29,8 +31,10 @@ The question: which setting gives the best sealing face on a pump cover? Feed, s
 `);
 
   const passes = page.ask.number("Passes at hand", { default: 20, low: 4, high: 64 });
+  // From where to where: nobody knows the scatter before the first passes are cut, and the advice says whether that matters.
+  const low = valueIn(page.ask.quantity("Scatter from pass to pass, at least", { default: "0.04 µm" }), "µm");
   const sigma = valueIn(
-    page.ask.quantity("Scatter from pass to pass, your guess", { default: "0.05 µm" }),
+    page.ask.quantity("Scatter from pass to pass, at most", { default: "0.06 µm" }),
     "µm",
   );
   const effect = valueIn(
@@ -61,7 +65,7 @@ The question: which setting gives the best sealing face on a pump cover? Feed, s
     factors,
     stake: "best-setting",
     passes,
-    sigma,
+    sigma: { low, high: sigma },
     effect,
     unit: "µm",
     trial: asked,
@@ -82,11 +86,12 @@ The question: which setting gives the best sealing face on a pump cover? Feed, s
   const [first, second = first] = choice.candidates;
   const plans = (first === second ? [first] : [first, second]).map(({ title, layout }) => {
     const spec = parseTrialSpec({ ...trial, layout });
-    return { title, spec, runs: layOut(spec).runs };
+    return { title, spec, layout: layOut(spec) };
   });
 
   page.heading("Two of them beside each other");
   const [plan] = plans;
+  const { runs } = plan.layout;
   const asAsked = { model: "surface", sigma, unit: "µm" } as const;
   // Places spread evenly over the region: every combination of thirteen settings each.
   const thirteen = Array.from({ length: 13 }, (_, step) => step / 12);
@@ -97,9 +102,9 @@ The question: which setting gives the best sealing face on a pump cover? Feed, s
   );
   page.figure(
     shareKnownFigure(
-      plans.map(({ runs }, place) => ({
+      plans.map(({ layout }, place) => ({
         label: `layout ${place + 1}`,
-        halfWidths: halfWidthsAt(runs, factors, places, asAsked),
+        halfWidths: halfWidthsAt(layout.runs, factors, places, asAsked),
       })),
       { unit: "µm" },
     ),
@@ -107,33 +112,37 @@ The question: which setting gives the best sealing face on a pump cover? Feed, s
   );
   page.prose(
     plans
-      .map(({ title, spec, runs }, place) => {
-        const minutes = planCost(spec, runs).total?.minutesSoFar;
-        const time = minutes === null || minutes === undefined ? "" : `, ${minutes.toFixed(0)} minutes`;
-        return `- Layout ${place + 1}, ${title}: ${runs.length} passes${time}`;
+      .map(({ title, spec, layout }, place) => {
+        const cost = costSoFar(spec, layout.runs).sentence;
+        return `- Layout ${place + 1}, ${title}. ${cost}`;
       })
       .join("\n"),
   );
 
   page.heading(`Taken: ${plan.title}`);
-  checkLimits(plan.spec, plan.runs);
-  page.figure(layoutFigure({ runs: plan.runs, factors }), { caption: "The runs among the factors" });
-  page.figure(orderStripFigure({ runs: plan.runs, factors }), {
-    caption: "The runs in the order in which they are cut",
+  checkLimits(plan.spec, runs);
+  page.figure(layoutFigure({ runs, factors }), { caption: "The runs among the factors" });
+  const found = minutesInCut(plan.spec, runs);
+  page.figure(orderStripFigure({ runs, factors }, found.kind === "known" ? { minutes: found.minutes } : {}), {
+    caption: "The runs in the order in which they are cut, along the minutes in cut",
   });
+  page.prose(plan.layout.orderRules.map((rule) => `- ${rule}`).join("\n"));
+
+  page.heading("What it can tell");
   page.prose(
-    judge(plan.runs, factors, { ...asAsked, effect })
+    judge(runs, factors, { ...asAsked, effect })
       .sentences.map((sentence) => `- ${sentence}`)
       .join("\n"),
   );
   page.figure(
     movesWithFigure(
-      termCorrelations(plan.runs, factors, { model: "surface", omitted: [times("feed", "speed", "depth")] }),
+      termCorrelations(runs, factors, { model: "surface", omitted: [times("feed", "speed", "depth")] }),
     ),
     { caption: "What moves with what" },
   );
-  page.figure(
-    knownSliceFigure({ runs: plan.runs, factors }, { ...asAsked, at: { depth: 0.2 }, wanted: effect / 2 }),
-    { caption: "How well the mean of Ra is known over feed and speed" },
-  );
+  page.figure(knownSliceFigure({ runs, factors }, { ...asAsked, at: { depth: 0.2 }, wanted: effect / 2 }), {
+    caption: "How well the mean of Ra is known over feed and speed",
+  });
+
+  page.cautions(cautions(plan.spec));
 });

@@ -69,7 +69,7 @@ export function planFigures(spec: TrialSpec, runs: readonly Run[], asked: PlanAs
     ],
     [
       () => movesWith(spec, runs, asked),
-      "What moves with what: an effect may be read into what its row is filled for.",
+      "What moves with what: the fuller a cell, the harder its two effects are to tell apart.",
     ],
     [
       () => knownSliceFigure(input, { ...options, ...asked }),

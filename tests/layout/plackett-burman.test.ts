@@ -101,3 +101,26 @@ describe("a Plackett–Burman layout", () => {
     );
   });
 });
+
+test.each([
+  [100, 15],
+  [52, 12],
+  [40, 10],
+  [32, 12],
+])("columns of %i runs are chosen so that %i factors lean little on any product of two", (runs, count) => {
+  const rows = rowsOf(count, { runs });
+  const column = (place: number) => rows.map((row) => row[place] ?? 0);
+  let most = 0;
+  for (let a = 0; a < count; a += 1)
+    for (let b = 0; b < a; b += 1)
+      for (let c = 0; c < b; c += 1) {
+        const [one, other, third] = [column(a), column(b), column(c)];
+        const sum = one.reduce(
+          (total, value, run) => total + value * (other[run] ?? 0) * (third[run] ?? 0),
+          0,
+        );
+        most = Math.max(most, Math.abs(sum) / runs);
+      }
+  // The first columns of a doubled table lean by nearly the whole of a product.
+  expect(most).toBeLessThan(0.4);
+});

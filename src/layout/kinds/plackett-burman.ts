@@ -4,6 +4,7 @@ import { commonShape, wholeNumber } from "../common-options.ts";
 import { blocksOfReplicates, centreNotes, centreRuns, numbered } from "../deal.ts";
 import { defineKind } from "../define-kind.ts";
 import { LayoutError } from "../error.ts";
+import { leastLeaningColumns } from "../two-level/least-leaning-columns.ts";
 import { partialAliases, largestPartialAlias } from "../two-level/partial-aliases.ts";
 import { leftOutLevels, twoLevelSettings } from "../two-level/two-levels.ts";
 
@@ -25,7 +26,11 @@ export const plackettBurman = defineKind({
   layOut: (factors, options) => {
     const { runs = Math.max(4, 4 * Math.ceil((factors.length + 1) / 4)) } = options;
     const matrix = tableOf(factors.length, runs);
-    const once = matrix.map((row) => row.slice(1, factors.length + 1));
+    // Tables that are published keep the order of their columns.
+    const once =
+      runs <= PUBLISHED_RUNS
+        ? matrix.map((row) => row.slice(1, factors.length + 1))
+        : chosenColumns(matrix, factors.length);
     const rows =
       options.foldOver === "all" ? [...once, ...once.map((row) => row.map((value) => -value))] : once;
     const byHalves = options.foldOver === "all" && options.blocks === 2 && options.replicates === 1;
@@ -55,6 +60,14 @@ export const plackettBurman = defineKind({
     };
   },
 });
+
+/** Plackett and Burman print 12, 20 and 24 runs as cyclic rows: what is published of their aliases goes by that order. */
+const PUBLISHED_RUNS = 24;
+
+function chosenColumns(matrix: readonly (readonly number[])[], count: number) {
+  const columns = leastLeaningColumns(matrix, count);
+  return matrix.map((row) => columns.map((column) => row[column + 1] ?? 0));
+}
 
 function tableOf(factors: number, runs: number): readonly (readonly number[])[] {
   const kind = 'layout "plackett-burman"';
