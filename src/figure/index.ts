@@ -15,6 +15,8 @@ export { interactionFigure, type InteractionOptions } from "./interaction-figure
 export { orderFigure, type OrderOptions } from "./order-figure.ts";
 export { residualFigure, type ResidualOptions } from "./residual-figure.ts";
 export { normalQuantileFigure, type NormalQuantileOptions } from "./normal-quantile-figure.ts";
+export { floorFigure, type FloorFigureOptions } from "./floor-figure.ts";
+export { profileFigure } from "./profile-figure.ts";
 export { halfNormalFigure } from "./half-normal-figure.ts";
 export { varianceShareFigure } from "./variance-share-figure.ts";
 export { scatterShareFigure, type ScatterShareOptions } from "./scatter-share-figure.ts";

@@ -76,6 +76,7 @@ export type {
   CurveParameter,
   CurveRow,
   Expression,
+  ParameterProfile,
   SettingFor,
   SettingForOptions,
 } from "./curve/index.ts";

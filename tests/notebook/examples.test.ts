@@ -74,3 +74,12 @@ test("methods stand as small print under what they explain, with the year of the
     for (const { text } of methods) expect(text).toMatch(/\b(19|20)\d\d\b/u);
   }
 });
+
+test("the floor notebook tells the floor, where it can't be told, and which passes would", async () => {
+  const page = await run("find-the-floor");
+  expect(prose(page)).toMatch(/Ra does not get below about/u);
+  expect(prose(page)).toMatch(/can't tell a floor from a smaller exponent/u);
+  expect(prose(page)).toMatch(/passes at feed .* would tell/u);
+  expect(kinds(page).filter((kind) => kind === "floor")).toHaveLength(2);
+  expect(kinds(page).filter((kind) => kind === "profile")).toHaveLength(2);
+});

@@ -1,3 +1,5 @@
+import type { ParameterProfile } from "./profile-trace.ts";
+
 /** A parameter of a curve. Standard error and interval are null where there can't be any; `CurveFit.noInterval` says why. */
 export interface CurveParameter {
   readonly name: string;
@@ -40,4 +42,6 @@ export interface CurveFit {
   readonly noInterval: string;
   readonly rows: readonly CurveRow[];
   readonly notes: readonly string[];
+  /** How the fit worsens away from a parameter's estimate; null where there are no intervals, or the parameter has none. */
+  readonly profile: (name: string) => ParameterProfile | null;
 }

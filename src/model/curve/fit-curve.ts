@@ -10,6 +10,7 @@ import type { Curve } from "./curve-model.ts";
 import { curveTable } from "./curve-table.ts";
 import type { CurveTable } from "./curve-table.ts";
 import { parseExpression } from "./parse-expression.ts";
+import { curveProfile } from "./curve-profile.ts";
 import { profileInterval } from "./profile-interval.ts";
 
 export interface CurveOptions {
@@ -121,6 +122,8 @@ function told(fit: NonlinearFit, curve: Curve, data: CurveTable, confidence: num
   const known = converged && residualSd !== null && local.rank === curve.parameters.length;
   const t = fit.df > 0 ? tQuantile((1 + confidence) / 2, fit.df) : NaN;
   const reason = reasonOf(fit, curve.parameters);
+  const profileOf = (name: string) =>
+    known ? curveProfile(fit, { curve, data, confidence, name, local }) : null;
   return {
     kind: "curve",
     expression: curve.expression.text,
@@ -158,6 +161,7 @@ function told(fit: NonlinearFit, curve: Curve, data: CurveTable, confidence: num
       leverage: local.leverage[i],
     })),
     notes: [...data.notes, ...roundingNote(fit, converged)],
+    profile: profileOf,
   };
 }
 

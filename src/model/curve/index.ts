@@ -6,3 +6,4 @@ export { curveOf, type Curve } from "./curve-model.ts";
 export type { CurveFit, CurveParameter, CurveRow } from "./curve-fit.ts";
 export { fitCurve, type CurveOptions } from "./fit-curve.ts";
 export { settingFor, type SettingFor, type SettingForOptions } from "./setting-for.ts";
+export type { ParameterProfile } from "./profile-trace.ts";

@@ -2,13 +2,15 @@ import { leastSquares, tQuantile, type NonlinearFit } from "../../numerics/index
 import { listed } from "../../units/index.ts";
 import type { Setting, Trial } from "../../trial/index.ts";
 import { profileInterval, type ProfileInterval } from "../curve/profile-interval.ts";
+import type { ParameterProfile } from "../curve/profile-trace.ts";
 import { modelError } from "../error.ts";
 import type { Uncertain } from "../fit.ts";
 import { fitInput, type FitInput, type FitOptions } from "../fit-options.ts";
 import type { Observations } from "../observations.ts";
 import { once } from "../once.ts";
-import { interval, percent, rounded, unitText, withReason } from "../words.ts";
+import { interval, pText, percent, rounded, unitText, withReason } from "../words.ts";
 import { floorModel, floorOf, lawParts, type FloorForm, type LawPart } from "./floor-model.ts";
+import { floorProfile } from "./floor-profile.ts";
 import { floorPredictor, type FloorPrediction } from "./predict-floor.ts";
 import { searchFloor, type FloorData } from "./search-floor.ts";
 import { separatingPasses, type SeparatingPasses } from "./separating-passes.ts";
@@ -36,6 +38,10 @@ export interface FloorFit {
   /** Of natural logarithms: 0.1 is about 10 %. */
   readonly residualSd: number | null;
   readonly residualDf: number;
+  /** The runs behind it; each value is the mean of natural logarithms. */
+  readonly observations: Observations;
+  /** How the fit worsens away from the floor; null where no interval of it has an end. */
+  readonly profile: () => ParameterProfile | null;
   /** The same runs by a power law without a floor, beside it. */
   readonly without: WithoutFloor | null;
   /** What can be told: a floor beyond doubt, or a floor and a smaller exponent that stand for one another. */
@@ -75,7 +81,7 @@ export function fitFloor(source: Trial | Observations, options: FloorOptions = {
       "Cut more settings, or leave factors out.",
     );
   const fit = searchFloor(data);
-  const plain = withoutFloor(data, parts, input.confidence, fit);
+  const plain = withoutFloor(data, parts, input.confidence, fit, unit);
   if (fit === null) return unsettled(form, input, plain);
   return told({ fit, form, input, observations, parts, data, unit, plain });
 }
@@ -116,7 +122,7 @@ function dataOf(
   return { form, response: input.response.map((value) => value - mean), columns, weights: input.weights };
 }
 
-interface Found {
+export interface Found {
   readonly fit: NonlinearFit;
   readonly form: FloorForm;
   readonly input: FitInput;
@@ -191,6 +197,8 @@ function told(found: Found): FloorFit {
     },
     residualSd: fit.df > 0 ? Math.sqrt(fit.residualSumOfSquares / fit.df) : null,
     residualDf: fit.df,
+    observations,
+    profile: () => floorProfile(found, share()),
     without: plain,
     get tells() {
       return tells();
@@ -246,6 +254,8 @@ function unsettled(form: FloorForm, input: FitInput, plain: WithoutFloor | null)
     levels: [],
     residualSd: null,
     residualDf: 0,
+    observations: input.observations,
+    profile: () => null,
     without: plain,
     tells: "nothing",
     separating: null,
@@ -275,10 +285,10 @@ function sentences(fit: FloorFit): readonly string[] {
     made.push(`Above the floor the exponent of ${factor} is ${value.text}.`);
   if (without !== null && tells === "either") {
     made.push(
-      `These runs can't tell a floor from a smaller exponent: without a floor ${listed(without.exponents.map(({ factor, value }) => `the exponent of ${factor} is ${value.text}`))}, and the fit is ${without.p === null ? "as good" : `no worse than chance allows (p ${without.p.toPrecision(2)})`}.`,
+      `These runs can't tell a floor from a smaller exponent: without a floor ${listed(without.exponents.map(({ factor, value }) => `the exponent of ${factor} is ${value.text}`))}, and the fit is ${without.p === null ? "as good" : `no worse than chance allows (p ${pText(without.p)})`}.`,
     );
     if (separating !== null) made.push(separating.text);
   } else if (without !== null && without.p !== null)
-    made.push(`A power law without a floor fits worse than chance allows (p ${without.p.toPrecision(2)}).`);
+    made.push(`A power law without a floor fits worse than chance allows (p ${pText(without.p)}).`);
   return made;
 }

@@ -1,4 +1,5 @@
 import { fTail, leastSquares, tQuantile, type NonlinearFit } from "../../numerics/index.ts";
+import type { Setting } from "../../trial/index.ts";
 import type { Uncertain } from "../fit.ts";
 import { interval, withReason } from "../words.ts";
 import type { LawPart } from "./floor-model.ts";
@@ -12,6 +13,8 @@ export interface WithoutFloor {
   readonly f: number | null;
   readonly p: number | null;
   readonly text: string;
+  /** The median, in the response's unit. */
+  readonly predict: (at: Readonly<Record<string, Setting>>) => number;
 }
 
 /** Null where the parts can't be told apart. */
@@ -20,6 +23,7 @@ export function withoutFloor(
   parts: readonly LawPart[],
   confidence: number,
   fit: NonlinearFit | null,
+  unit: number,
 ): WithoutFloor | null {
   const rows = data.response.length;
   const solution = leastSquares(
@@ -42,6 +46,8 @@ export function withoutFloor(
   const known = fit !== null && fit.df > 0 && fit.residualSumOfSquares > 0;
   const f = known ? Math.max(0, more) / (fit.residualSumOfSquares / fit.df) : null;
   return {
+    predict: (at) =>
+      unit * Math.exp(parts.reduce((sum, { of }, k) => sum + coefficients[k + 1] * of(at), coefficients[0])),
     exponents,
     residualSd: variance === null ? null : Math.sqrt(variance),
     f,
