@@ -1,4 +1,4 @@
-import { leastSquares, tQuantile, type NonlinearFit } from "../../numerics/index.ts";
+import { leastSquares, tQuantile } from "../../numerics/index.ts";
 import { listed } from "../../units/index.ts";
 import type { Setting, Trial } from "../../trial/index.ts";
 import { profileInterval, type ProfileInterval } from "../curve/profile-interval.ts";
@@ -10,7 +10,7 @@ import type { Observations } from "../observations.ts";
 import { once } from "../once.ts";
 import { interval, pText, percent, rounded, unitText, withReason } from "../words.ts";
 import { floorModel, floorOf, lawParts, type FloorForm, type LawPart } from "./floor-model.ts";
-import { floorProfile } from "./floor-profile.ts";
+import { floorProfile, type Found } from "./floor-profile.ts";
 import { floorPredictor, type FloorPrediction } from "./predict-floor.ts";
 import { searchFloor, type FloorData } from "./search-floor.ts";
 import { separatingPasses, type SeparatingPasses } from "./separating-passes.ts";
@@ -120,17 +120,6 @@ function dataOf(
   });
   const mean = input.response.reduce((sum, value) => sum + value, 0) / input.response.length;
   return { form, response: input.response.map((value) => value - mean), columns, weights: input.weights };
-}
-
-export interface Found {
-  readonly fit: NonlinearFit;
-  readonly form: FloorForm;
-  readonly input: FitInput;
-  readonly observations: Observations;
-  readonly parts: readonly LawPart[];
-  readonly data: FloorData;
-  readonly unit: number;
-  readonly plain: WithoutFloor | null;
 }
 
 function told(found: Found): FloorFit {

@@ -1,8 +1,23 @@
-import { tQuantile } from "../../numerics/index.ts";
+import { tQuantile, type NonlinearFit } from "../../numerics/index.ts";
 import type { ProfileInterval } from "../curve/profile-interval.ts";
 import { profileTrace, type ParameterProfile } from "../curve/profile-trace.ts";
-import type { Found } from "./fit-floor.ts";
-import { floorModel, floorOf } from "./floor-model.ts";
+import type { FitInput } from "../fit-options.ts";
+import type { Observations } from "../observations.ts";
+import { floorModel, floorOf, type FloorForm, type LawPart } from "./floor-model.ts";
+import type { FloorData } from "./search-floor.ts";
+import type { WithoutFloor } from "./without-floor.ts";
+
+/** A floor that a search settled on, with what it was found from. */
+export interface Found {
+  readonly fit: NonlinearFit;
+  readonly form: FloorForm;
+  readonly input: FitInput;
+  readonly observations: Observations;
+  readonly parts: readonly LawPart[];
+  readonly data: FloorData;
+  readonly unit: number;
+  readonly plain: WithoutFloor | null;
+}
 
 /** Beyond the interval's ends the profile is drawn by this share of its width. */
 const beyond = 0.3;
