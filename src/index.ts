@@ -84,6 +84,11 @@ export {
   planCost,
   sigmaRangeFrom,
   strataOf,
+  halfWidthsAt,
+  precisionOver,
+  proofRuleOf,
+  statedVarianceRatio,
+  termCorrelations,
 } from "./layout/index.ts";
 export type {
   Candidate,
@@ -99,14 +104,7 @@ export type {
   Stake,
   Stratum,
   TermJudgement,
-} from "./layout/index.ts";
-export {
-  halfWidthsAt,
-  precisionOver,
-  proofRuleOf,
-  statedVarianceRatio,
-  termCorrelations,
-  type ProofRule,
+  ProofRule,
 } from "./layout/index.ts";
 export type { TermCorrelations } from "./layout/index.ts";
 
@@ -206,8 +204,7 @@ export type {
 } from "./model/index.ts";
 
 // What the data can and can't say.
-export { fitRemarks, remarks, ReviewError, separatingRuns } from "./review/index.ts";
-export type { Remark } from "./review/index.ts";
+export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark } from "./review/index.ts";
 
 // Publishing, and reading what another shop published.
 export {
