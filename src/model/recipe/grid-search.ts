@@ -58,9 +58,9 @@ export function gridSearch(
 /** Below zero where `a` is the better one. */
 function better(a: Best, b: Best): number {
   if (a.kept !== b.kept) return a.kept ? -1 : 1;
-  if (!a.kept) return b.inside - a.inside;
-  if (Math.abs(a.score - b.score) > sameScore * Math.abs(b.score)) return b.score - a.score;
-  return b.inside - a.inside;
+  if (a.kept && Math.abs(a.score - b.score) > sameScore * Math.abs(b.score)) return b.score - a.score;
+  // Without scatter both may be infinite, and alike.
+  return a.inside === b.inside ? 0 : b.inside - a.inside;
 }
 
 class Search {
