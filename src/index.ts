@@ -137,6 +137,7 @@ export {
   jointRecipe,
   keptRegion,
   mostDesirable,
+  nextPasses,
   overallDesirability,
   largestSetting,
   linesOrPowerLaw,
@@ -201,6 +202,8 @@ export type {
   KeptRegionOptions,
   MostDesirable,
   MostDesirableOptions,
+  NextPasses,
+  NextPassesOptions,
   Wish,
   LimitAsked,
   Objective,
@@ -214,6 +217,8 @@ export type {
 
 // What the data can and can't say.
 export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark } from "./review/index.ts";
+export { fitRemarks, remarks, ReviewError, separatingRuns, whatNext } from "./review/index.ts";
+export type { Remark, WhatNext } from "./review/index.ts";
 
 // Publishing, and reading what another shop published.
 export {

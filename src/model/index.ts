@@ -63,6 +63,8 @@ export { keptRegion } from "./recipe/kept-region.ts";
 export type { KeptPart, KeptRegion, KeptRegionOptions } from "./recipe/kept-region.ts";
 export { desirability, overallDesirability, type Wish } from "./recipe/desirability.ts";
 export { mostDesirable, type MostDesirable, type MostDesirableOptions } from "./recipe/most-desirable.ts";
+export { nextPasses } from "./recipe/next-passes.ts";
+export type { NextPass, NextPasses, NextPassesOptions, Outlook } from "./recipe/next-passes.ts";
 export { boundMultiple } from "./recipe/bound-multiple.ts";
 export type { PointEvaluator } from "./recipe/point-evaluator.ts";
 export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.ts";

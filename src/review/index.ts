@@ -3,3 +3,4 @@ export { fitRemarks, remarks } from "./remarks.ts";
 export { separatingRuns } from "./separating-runs.ts";
 export { intervalInflation } from "./inflation.ts";
 export { ReviewError } from "./error.ts";
+export { whatNext, type WhatNext } from "./what-next.ts";

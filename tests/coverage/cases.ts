@@ -5,6 +5,7 @@ import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { recipeCases } from "./recipes.ts";
 import { screeningCases } from "./screening.ts";
+import { severalLimitCases } from "./several-limits.ts";
 import { surfaceCases } from "./surface.ts";
 
 /** Every case, by the part of the analysis that it belongs to. */
@@ -15,6 +16,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   mixed: mixedCases,
   recipes: recipeCases,
   screening: screeningCases,
+  severalLimits: severalLimitCases,
   surface: surfaceCases,
 };
 

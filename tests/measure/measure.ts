@@ -8,6 +8,7 @@ import { measureImport } from "./import.ts";
 import { measureLayouts } from "./layouts.ts";
 import { measureJudging } from "./judging.ts";
 import { measureMixed } from "./mixed.ts";
+import { measureRecipes } from "./recipes.ts";
 import type { Measured } from "./timing.ts";
 
 const measured: Measured[] = [];
@@ -16,6 +17,7 @@ const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] 
   ["mixed", measureMixed],
   ["layouts", measureLayouts],
   ["judging", measureJudging],
+  ["recipes", measureRecipes],
   ["choosing", measureChoosing],
   ["import", async () => [await measureImport()]],
   ["start", async () => [await measureStart()]],
