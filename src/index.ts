@@ -249,6 +249,7 @@ export {
   halfNormalFigure,
   interactionFigure,
   choiceFigure,
+  contourFigure,
   knownSliceFigure,
   layoutFigure,
   locationScatterFigure,

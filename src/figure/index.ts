@@ -25,6 +25,7 @@ export { layoutFigure, type LayoutOptions } from "./layout-figure.ts";
 export { orderStripFigure, type OrderStripOptions } from "./order-strip-figure.ts";
 export { choiceFigure, type ChoiceOptions } from "./choice-figure.ts";
 export { movesWithFigure, type MovesWithOptions } from "./moves-with-figure.ts";
+export { contourFigure, type ContourOptions } from "./contour-figure.ts";
 export { knownSliceFigure, type KnownSliceOptions } from "./known-slice-figure.ts";
 export { shareKnownFigure, type KnownOver, type ShareKnownOptions } from "./share-known-figure.ts";
 export { powerFigure, type PowerOptions } from "./power-figure.ts";

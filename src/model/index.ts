@@ -65,6 +65,7 @@ export { desirability, overallDesirability, type Wish } from "./recipe/desirabil
 export { mostDesirable, type MostDesirable, type MostDesirableOptions } from "./recipe/most-desirable.ts";
 export { nextPasses } from "./recipe/next-passes.ts";
 export type { NextPass, NextPasses, NextPassesOptions, Outlook } from "./recipe/next-passes.ts";
+export { limitRoom, type LimitRoom } from "./recipe/limit-room.ts";
 export { boundMultiple } from "./recipe/bound-multiple.ts";
 export type { PointEvaluator } from "./recipe/point-evaluator.ts";
 export { robustFit, type RobustCoefficient, type RobustFit } from "./robust-fit.ts";
