@@ -159,6 +159,17 @@ export function contourFigure(trial: Trial, fits: readonly Fit[], options: Conto
           },
         ),
         ...mapLine(assured, 0, box, { stroke: palette.caution, strokeWidth: 2.2, className: "part-border" }),
+        // Lines close themselves along the edge of what was cut; they say nothing there.
+        Plot.rect([box], {
+          x1: "x1",
+          x2: "x2",
+          y1: "y1",
+          y2: "y2",
+          fill: "none",
+          stroke: palette.paper,
+          strokeWidth: 4,
+          className: "part-edge",
+        }),
         Plot.rect([box], {
           x1: "x1",
           x2: "x2",

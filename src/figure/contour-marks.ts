@@ -1,6 +1,6 @@
 import * as Plot from "@observablehq/plot";
 import type { Framed } from "./frame.ts";
-import { roundedText } from "./number-text.ts";
+import { formatNumber } from "../units/index.ts";
 import { lettering, palette } from "./palette.ts";
 
 /** So many places along each side of the grid that lines are drawn through. */
@@ -101,7 +101,7 @@ export function levelNames(
       {
         x: box.x1 + ((along + 1) / places) * (box.x2 - box.x1),
         y: box.y1 + ((row + 0.5) / places) * (box.y2 - box.y1),
-        text: roundedText(level, 2),
+        text: formatNumber(level),
       },
     ];
   });

@@ -74,7 +74,7 @@ function boundAt(
   promise: Parameters<typeof boundMultiple>[0],
 ) {
   const evaluator = fit?.evaluator?.();
-  if (evaluator?.sd == null) return null;
+  if (evaluator === undefined || evaluator.sd === null) return null;
   const point = evaluator.centre();
   evaluator.set(point, "feed", setting.feed);
   evaluator.set(point, "speed", setting.speed);

@@ -43,6 +43,11 @@ export const verbs: readonly VerbEntry[] = [
     load: async () => (await import("./curve.ts")).curveVerb,
   },
   {
+    name: "recipe",
+    summary: "find the fastest setting that keeps limits on several responses",
+    load: async () => (await import("./recipe.ts")).recipeVerb,
+  },
+  {
     name: "record",
     summary: "write readings of a run into a trial",
     load: async () => (await import("./record.ts")).recordVerb,

@@ -1,0 +1,154 @@
+import {
+  fitLinear,
+  fitPowerLaw,
+  jointRecipe,
+  observe,
+  type Fit,
+  type JointRecipe,
+  type JointRecipeOptions,
+  type LimitAsked,
+  type ModelKind,
+} from "../../model/index.ts";
+import { whatNext, type WhatNext } from "../../review/index.ts";
+import { openTrial } from "../../store/index.ts";
+import type { Trial } from "../../trial/index.ts";
+import { isUnit, listed, parseQuantity } from "../../units/index.ts";
+import { alignedTable, wrapped } from "../aligned-table.ts";
+import { RefusedError, UsageError } from "../error.ts";
+import { experimentsRoot } from "../experiments-root.ts";
+import { choiceOption, namesOption, numberOption, probabilityOption, textOption } from "../option-values.ts";
+import { parsedJson } from "../read-file.ts";
+import { settingsFromJson } from "../settings-from-json.ts";
+import type { OptionValues, Verb } from "../verb.ts";
+
+const models: readonly ModelKind[] = ["main", "interactions", "surface", "power-law"];
+
+export const recipeVerb: Verb = {
+  name: "recipe",
+  summary: "find the fastest setting that keeps limits on several responses",
+  help: [
+    'trycut recipe TRIAL [--limit "Ra 0.8 µm"]... [--for mean|share|next] [--next] [--json]',
+    "",
+    "Fits each response that has a limit, and searches all quantities at once, on the machine's increments and within what was cut, for",
+    "the most removal that keeps every limit. Says each bound and its margin, what stops a faster setting, and the proof runs.",
+    "",
+    '  --limit "Ra 0.8 µm"  a limit, once a response; without any, those that the trial states',
+    "  --for                of whom a limit must hold: the mean, a share of all parts (default), or each of the next parts",
+    "  --share 0.95         that share          --parts 1   how many next parts",
+    "  --assurance 0.95     of each bound, one-sided",
+    "  --model              main effects (default), interactions, surface, or power-law (on logarithms)",
+    "  --push               removal (default where the trial states what it needs), time, or the product of quantities: feed,speed",
+    '  --hold JSON          settings that stand still, such as \'{"edge":"used"}\'',
+    "  --next               also which passes would narrow it most, what they may gain, and what stopping now costs",
+  ].join("\n"),
+  options: {
+    limit: { type: "string", multiple: true },
+    for: { type: "string" },
+    share: { type: "string" },
+    parts: { type: "string" },
+    assurance: { type: "string" },
+    model: { type: "string" },
+    push: { type: "string" },
+    hold: { type: "string" },
+    next: { type: "boolean" },
+  },
+  words: [1, 1],
+  run: async ({ words: [name], options, json }, terminal) => {
+    const trial = await openTrial(name, { root: experimentsRoot(terminal) });
+    const limits = limitsTyped(trial, options);
+    const fits = Object.keys(limits).map((response) => fitted(trial, response, options));
+    const asked = { limits, ...searchTyped(options) };
+    const recipe = jointRecipe(trial, fits, asked);
+    const next = options["next"] === true ? whatNext(trial, fits, asked) : null;
+    if (json) terminal.out(JSON.stringify({ ...recipe, ...(next === null ? {} : { next }) }));
+    else terminal.out(recipeLines(recipe, next, terminal.width));
+    return 0;
+  },
+};
+
+function limitsTyped({ spec }: Trial, options: OptionValues): Readonly<Record<string, LimitAsked>> {
+  const common = {
+    for: choiceOption(options, "for", ["mean", "share", "next"] as const) ?? "share",
+    share: probabilityOption(options, "share") ?? 0.95,
+    parts: numberOption(options, "parts") ?? 1,
+    assurance: probabilityOption(options, "assurance") ?? 0.95,
+  };
+  const typed = options["limit"];
+  const texts = Array.isArray(typed) ? typed.map(String) : [];
+  if (texts.length === 0) {
+    const stated = spec.responses.filter(({ limit, aim }) => limit !== undefined && aim !== "target");
+    if (stated.length === 0)
+      throw new UsageError('--limit is needed, since the trial states none: such as --limit "Ra 0.8 µm".');
+    return Object.fromEntries(stated.map(({ name }) => [name, common]));
+  }
+  const limits: Record<string, LimitAsked> = {};
+  for (const text of texts) {
+    const response = spec.responses.find(({ name }) => text.startsWith(`${name} `));
+    if (response === undefined)
+      throw new UsageError(
+        `--limit "${text}": expected a response (${listed(
+          spec.responses.map(({ name }) => name),
+          "or",
+        )}) and its limit, such as "${spec.responses[0]?.name ?? "Ra"} 0.8 µm".`,
+      );
+    if (Object.hasOwn(limits, response.name))
+      throw new UsageError(`--limit "${text}": ${response.name} has a limit already.`);
+    const rest = text.slice(response.name.length).trim();
+    const limit = isUnit(response.unit) ? parseQuantity(rest, { unit: response.unit }) : Number(rest);
+    limits[response.name] = { ...common, limit };
+  }
+  return limits;
+}
+
+function searchTyped(options: OptionValues): JointRecipeOptions {
+  const push = textOption(options, "push");
+  const hold = textOption(options, "hold");
+  return {
+    ...(push === undefined
+      ? {}
+      : {
+          objective:
+            push === "removal" || push === "time" ? push : { product: namesOption(options, "push") ?? [] },
+        }),
+    ...(hold === undefined ? {} : { at: settingsFromJson(parsedJson(hold, "--hold"), "--hold")[0] ?? {} }),
+  };
+}
+
+function fitted(trial: Trial, response: string, options: OptionValues): Fit {
+  const model = choiceOption(options, "model", models) ?? "main";
+  const observations = observe(trial, response);
+  if (observations.rows.length === 0)
+    throw new RefusedError(`${response} has no readings in use yet: record some, then ask for a recipe.`);
+  return model === "power-law" ? fitPowerLaw(observations) : fitLinear(observations, { model });
+}
+
+function recipeLines(recipe: JointRecipe, next: WhatNext | null, width: number): string {
+  const table = alignedTable(
+    recipe.table.columns,
+    recipe.table.rows.map((row) => row.map((cell) => String(cell ?? ""))),
+  );
+  const proof = recipe.proof.map(({ response, plan, reason }) =>
+    plan === null
+      ? `${response}: ${reason}`
+      : plan.outcome === "none"
+        ? `${response}: ${plan.reason}`
+        : `${response}: ${plan.ruleText} ${plan.chancesText}`,
+  );
+  return [
+    wrapped(recipe.text, width),
+    table,
+    ...(proof.length === 0
+      ? []
+      : [["Proof runs:", ...proof.map((line) => wrapped(line, width, { indent: "  " }))].join("\n")]),
+    ...(recipe.notes.length === 0 ? [] : [wrapped(`Note: ${recipe.notes.join("; ")}.`, width)]),
+    ...(next === null
+      ? []
+      : [
+          wrapped(next.text, width),
+          alignedTable(
+            next.table.columns,
+            next.table.rows.map((row) => row.map(String)),
+          ),
+        ]),
+  ].join("\n\n");
+}

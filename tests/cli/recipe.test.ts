@@ -1,0 +1,56 @@
+import { fileURLToPath } from "node:url";
+import { expect, test } from "vitest";
+import { runCommand } from "../../src/cli/run.ts";
+import { verbs } from "../../src/cli/verbs/index.ts";
+import { listeningTerminal } from "./terminal.ts";
+
+const project = fileURLToPath(new URL("../../", import.meta.url));
+
+async function call(...words: string[]) {
+  const terminal = listeningTerminal(project);
+  const code = await runCommand(words, verbs, terminal);
+  return { code, text: terminal.said.join("\n"), complaint: terminal.complaints.join("\n") };
+}
+
+test("finds the fastest setting of a recorded trial, with its proof runs and what to cut next", async () => {
+  const { code, text, complaint } = await call(
+    ...["recipe", "seal-face-factorial", "--limit", "Ra 0.8 µm", "--for", "mean", "--next"],
+  );
+  expect(complaint).toBe("");
+  expect(code).toBe(0);
+  expect(text).toMatch(/Ra: the mean at or below 0\.8 µm with 95 % assurance/);
+  expect(text.replaceAll(/\s+/g, " ")).toMatch(/Proof runs: Ra: Cut \d+ parts/);
+  expect(text).toContain("Stopping now gives away");
+});
+
+test("gives the whole answer as JSON, by the trial's own limits where none is typed", async () => {
+  const { text } = await call("recipe", "seal-face-factorial", "--json", "--share", "0.9");
+  const recipe = JSON.parse(text) as {
+    readonly outcome: string;
+    readonly limits: readonly { readonly limit: number; readonly share: number; readonly margin: number }[];
+    readonly search: { readonly exact: boolean };
+  };
+  expect(recipe.limits[0]).toMatchObject({ limit: 0.8, share: 0.9, for: "share" });
+  expect(recipe.search.exact).toBe(true);
+});
+
+test("takes a limit in inches as the same limit", async () => {
+  const settings = async (limit: string): Promise<unknown> =>
+    (
+      JSON.parse((await call("recipe", "seal-face-factorial", "--json", "--limit", limit)).text) as {
+        settings: unknown;
+      }
+    ).settings;
+  expect(await settings("Ra 31.496 µin")).toEqual(await settings("Ra 0.8 µm"));
+});
+
+test.each([
+  [["--limit", "Rq 1 µm"], /expected a response \(Ra\)/],
+  [["--limit", "Ra 0.8 µm", "--limit", "Ra 1 µm"], /Ra has a limit already/],
+  [["--for", "all"], /expected one of mean, share, next/],
+  [["--hold", '{"tilt":1}'], /unknown factor "tilt"/],
+])("refuses %j", async (words, message) => {
+  const { code, complaint } = await call("recipe", "seal-face-factorial", ...words);
+  expect(code).not.toBe(0);
+  expect(complaint).toMatch(message);
+});
