@@ -133,12 +133,6 @@ export {
   intercept,
   isInterval,
   isMixedFit,
-  desirability,
-  jointRecipe,
-  keptRegion,
-  mostDesirable,
-  nextPasses,
-  overallDesirability,
   largestSetting,
   linesOrPowerLaw,
   main,
@@ -196,9 +190,6 @@ export type {
   Prediction,
   ProofAsked,
   ProofPlan,
-  JointRecipe,
-  KeptRegion,
-  Wish,
   Recipe,
   Recipes,
   Term,
@@ -207,10 +198,18 @@ export type {
   VariancePart,
 } from "./model/index.ts";
 
+// Decide: several limits and responses at once.
+export { desirability, jointRecipe, keptRegion, limitRoom, mostDesirable, nextPasses } from "./model/index.ts";
+export { overallDesirability, type JointRecipe, type KeptRegion, type NextPasses } from "./model/index.ts";
+export { whatNext, type WhatNext } from "./review/index.ts";
+export { contourFigure } from "./figure/index.ts";
+
 // What the data can and can't say.
 export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark } from "./review/index.ts";
 export { fitRemarks, remarks, ReviewError, separatingRuns, whatNext } from "./review/index.ts";
 export type { Remark, WhatNext } from "./review/index.ts";
+export { fitRemarks, remarks, ReviewError, separatingRuns } from "./review/index.ts";
+export type { Remark } from "./review/index.ts";
 
 // Publishing, and reading what another shop published.
 export {
@@ -241,7 +240,6 @@ export {
   halfNormalFigure,
   interactionFigure,
   choiceFigure,
-  contourFigure,
   knownSliceFigure,
   layoutFigure,
   locationScatterFigure,
