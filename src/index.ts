@@ -199,7 +199,14 @@ export type {
 } from "./model/index.ts";
 
 // Decide: several limits and responses at once.
-export { desirability, jointRecipe, keptRegion, limitRoom, mostDesirable, nextPasses } from "./model/index.ts";
+export {
+  desirability,
+  jointRecipe,
+  keptRegion,
+  limitRoom,
+  mostDesirable,
+  nextPasses,
+} from "./model/index.ts";
 export { overallDesirability, type JointRecipe, type KeptRegion, type NextPasses } from "./model/index.ts";
 export { whatNext, type WhatNext } from "./review/index.ts";
 export { contourFigure } from "./figure/index.ts";
