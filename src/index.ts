@@ -199,17 +199,8 @@ export type {
 } from "./model/index.ts";
 
 // Decide: several limits and responses at once.
-export {
-  desirability,
-  jointRecipe,
-  keptRegion,
-  limitRoom,
-  mostDesirable,
-  nextPasses,
-} from "./model/index.ts";
-export { overallDesirability, type JointRecipe, type KeptRegion, type NextPasses } from "./model/index.ts";
-export { whatNext, type WhatNext } from "./review/index.ts";
-export { contourFigure } from "./figure/index.ts";
+export { desirability, jointRecipe, keptRegion, mostDesirable, nextPasses } from "./model/index.ts";
+export type { JointRecipe, JointRecipeOptions, KeptRegion, NextPasses } from "./model/index.ts";
 
 // What the data can and can't say.
 export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark } from "./review/index.ts";
@@ -247,6 +238,7 @@ export {
   halfNormalFigure,
   interactionFigure,
   choiceFigure,
+  contourFigure,
   knownSliceFigure,
   layoutFigure,
   locationScatterFigure,
