@@ -203,11 +203,7 @@ export { desirability, jointRecipe, keptRegion, mostDesirable, nextPasses } from
 export type { JointRecipe, JointRecipeOptions, KeptRegion, NextPasses } from "./model/index.ts";
 
 // What the data can and can't say.
-export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark } from "./review/index.ts";
-export { fitRemarks, remarks, ReviewError, separatingRuns, whatNext } from "./review/index.ts";
-export type { Remark, WhatNext } from "./review/index.ts";
-export { fitRemarks, remarks, ReviewError, separatingRuns } from "./review/index.ts";
-export type { Remark } from "./review/index.ts";
+export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark, whatNext } from "./review/index.ts";
 
 // Publishing, and reading what another shop published.
 export {
