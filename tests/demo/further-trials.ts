@@ -9,7 +9,7 @@ export interface InventedTrial {
   readonly scattered: Scattered;
 }
 
-const common = {
+export const common = {
   format: "trycut-trial/1",
   dataKind: "invented",
   source:
@@ -21,8 +21,8 @@ const common = {
   measurement: { cutoff: "0.8 mm", tipRadius: "2 µm", across: "lay" },
 } as const;
 
-const ra = { name: "Ra", unit: "µm", aim: "smaller" } as const;
-const at = (settings: Settings, name: string): number => Number(settings[name]);
+export const ra = { name: "Ra", unit: "µm", aim: "smaller" } as const;
+export const at = (settings: Settings, name: string): number => Number(settings[name]);
 /** ln(setting/middle), in half ranges of the factor. */
 const coded = (value: number, [low, high]: readonly [number, number]): number =>
   (2 * value - low - high) / (high - low);

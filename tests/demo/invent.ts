@@ -11,6 +11,7 @@ import { parseTrialSpec, type Reading, type Run } from "../../src/trial/index.ts
 import { edgesSeed, edgesSpec, edgesTruth, inventedEdgeReadings } from "./edges-trial.ts";
 import { furtherTrials } from "./further-trials.ts";
 import { scatteredReadings } from "./readings.ts";
+import { setUpsTrial } from "./set-ups-trial.ts";
 import { factorialSpec, plannedSpec, sweepSpec } from "./seal-face-trials.ts";
 import { factorialTruth, sweepTruth, trueRaUm, type InventedSettings, type SealFaceTruth } from "./truth.ts";
 
@@ -67,7 +68,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     inventedEdgeReadings(edgesTruth, runs, { seed: edgesSeed }),
   );
   await make("port-face-coolant", plannedSpec, () => []);
-  for (const { name, spec, invented, scattered } of furtherTrials) {
+  for (const { name, spec, invented, scattered } of [...furtherTrials, setUpsTrial]) {
     await make(name, spec, (runs) => scatteredReadings(runs, invented, scattered));
   }
 }

@@ -3,12 +3,13 @@ import { fitPowerLaw, isInterval, observe, stationaryRegion, termsOf } from "../
 import { remarks } from "../../src/review/index.ts";
 import { openTrial } from "../../src/store/index.ts";
 import { fractionTruth, furtherTrials, surfaceTruth } from "./further-trials.ts";
+import { setUpsTrial } from "./set-ups-trial.ts";
 import { scatteredReadings } from "./readings.ts";
 import { factorialSeed, inventedReadings, sweepSeed } from "./invent.ts";
 import { factorialTruth, sweepTruth } from "./truth.ts";
 
 const further = await Promise.all(
-  furtherTrials.map(async (made) => ({ ...made, trial: await openTrial(made.name) })),
+  [...furtherTrials, setUpsTrial].map(async (made) => ({ ...made, trial: await openTrial(made.name) })),
 );
 const factorial = await openTrial("seal-face-factorial");
 const sweep = await openTrial("seal-face-feed-sweep");
