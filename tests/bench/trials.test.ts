@@ -80,7 +80,7 @@ test("the plan shows runs, order rules, cost, cautions, figures and what it can 
   expect(plan?.runs[0]?.settings).toHaveLength(2);
   expect(plan?.orderRules.length).toBeGreaterThan(0);
   expect(plan?.cautions.length).toBeGreaterThan(0);
-  expect(plan?.figures).toHaveLength(2);
+  expect(plan?.figures).toHaveLength(3); // the runs, their order, and how well a slice is known
   for (const html of plan?.figures ?? []) expect(html).toMatch(/<svg[^>]*role="img"/);
   expect(plan?.outlook).toMatchObject({ rows: [{ halfWidth: "± 0.18 µm" }, { halfWidth: "± 0.18 µm" }] });
 });
