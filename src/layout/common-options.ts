@@ -94,6 +94,8 @@ function expected(issue: z.core.$ZodIssue): string {
         "or",
       );
     case "invalid_union":
+      // A union whose forms don't explain themselves brings its own words.
+      if (issue.message !== "Invalid input") return issue.message;
       return listed(
         issue.errors.flatMap((branch) => branch.slice(0, 1).map(expected)),
         "or",

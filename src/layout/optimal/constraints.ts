@@ -13,21 +13,27 @@ const quantityBound = { atMost: z.string().optional(), atLeast: z.string().optio
  * "atMost": 300 }. `limit` bounds what follows from the settings by the trial's cutter and pass. `never` names settings that
  * are not cut together.
  */
-export const constraintSchema = z.union([
-  z.strictObject({ sum: z.record(z.string(), z.number()), ...bound }),
-  z.strictObject({
-    limit: z.enum(["removal rate", "surface speed", "spindle speed", "feed speed"]),
-    ...quantityBound,
-  }),
-  /** Taylor's V·Tⁿ = C, with C the surface speed of one minute's life. */
-  z.strictObject({
-    limit: z.literal("tool life"),
-    exponent: z.number().positive(),
-    constant: z.string(),
-    atLeast: z.string(),
-  }),
-  z.strictObject({ never: z.record(z.string(), z.union([z.number(), z.string()])) }),
-]);
+export const constraintSchema = z.union(
+  [
+    z.strictObject({ sum: z.record(z.string(), z.number()), ...bound }),
+    z.strictObject({
+      limit: z.enum(["removal rate", "surface speed", "spindle speed", "feed speed"]),
+      ...quantityBound,
+    }),
+    /** Taylor's V·Tⁿ = C, with C the surface speed of one minute's life. */
+    z.strictObject({
+      limit: z.literal("tool life"),
+      exponent: z.number().positive(),
+      constant: z.string(),
+      atLeast: z.string(),
+    }),
+    z.strictObject({ never: z.record(z.string(), z.union([z.number(), z.string()])) }),
+  ],
+  {
+    error:
+      'one of { "sum": { "feed": 1000, "speed": 0.1 }, "atMost": 300 }, { "limit": "surface speed", "atMost": "250 m/min" } (or removal rate, spindle speed, feed speed), { "limit": "tool life", "exponent": 0.25, "constant": "300 m/min", "atLeast": "15 min" }, { "never": { "edge": "used", "coolant": "dry" } }',
+  },
+);
 
 export type Constraint = z.output<typeof constraintSchema>;
 
