@@ -1,5 +1,6 @@
 import { cautions, passConditions, type PassConditions } from "../cutting/index.ts";
 import { layoutOfRuns, planCost, type Layout } from "../layout/index.ts";
+import { orderRulesOf } from "./order-rules.ts";
 import { settingText, type Factor, type Run, type TrialSpec } from "../trial/index.ts";
 import { formatNumber, parseQuantity, type UnitName } from "../units/index.ts";
 import type { CostLine, FactorView, PlannedRunView, PlanView } from "./api.ts";
@@ -144,7 +145,7 @@ export function planView(
     held: Object.entries(spec.held),
     ...runViews(spec, runs),
     blocks: new Set(runs.map(({ block }) => block)).size,
-    orderRules: laidOut?.orderRules ?? [],
+    orderRules: orderRulesOf(spec, laidOut),
     notes: [...(laidOut?.notes ?? []), ...(laidOut?.aliases ?? []), ...assumptions, ...unknown],
     figures: planFigures(spec, runs, askedOf(spec, outlook)),
     cost: costLines(spec, runs),

@@ -1,5 +1,6 @@
 import { cautions } from "../cutting/index.ts";
 import { layoutOfRuns } from "../layout/index.ts";
+import { orderRulesOf } from "./order-rules.ts";
 import type { TrialFolder } from "../store/index.ts";
 import {
   asCutSetting,
@@ -102,7 +103,7 @@ export function runSheetView(trial: TrialFolder, now: Date): RunSheetAnswer {
         .filter((reading) => reading.run === run.run)
         .map((reading) => readingView(reading, spec)),
     })),
-    orderRules: layoutOfRuns(spec, runs)?.orderRules ?? [],
+    orderRules: orderRulesOf(spec, layoutOfRuns(spec, runs)),
     takes: usedSoFar(spec, runs).sentence,
     cautions: cautions(spec),
     measurement: measurementTexts(spec),
