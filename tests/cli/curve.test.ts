@@ -98,4 +98,34 @@ describe("trycut curve", () => {
     expect((await curve([...call, "--start", "b1=1,b1=2"])).code).toBe(2);
     expect((await curve(call)).code).toBe(2);
   });
+
+  test("--starts searches from drawn starts and says how many reached the best; --at adds predictions", async () => {
+    const words = [
+      ...call,
+      "--start",
+      "b1=400,b2=0.001",
+      "--starts",
+      "8",
+      "--seed",
+      "1",
+      "--at",
+      "x=100; x=700",
+    ];
+    const { said } = await curve([...words, "--json"]);
+    const answer = JSON.parse(said) as {
+      starts: { tried: number; reached: number };
+      predictions: { estimate: number; mean: { low: number; high: number } }[];
+      covariance: number[][];
+    };
+    expect(answer.starts.tried).toBe(8);
+    expect(answer.starts.reached).toBeGreaterThan(0);
+    expect(answer.predictions).toHaveLength(2);
+    const { low, high } = answer.predictions[0].mean;
+    expect(low < answer.predictions[0].estimate && answer.predictions[0].estimate < high).toBe(true);
+    // Certified standard errors are the roots of the diagonal.
+    expect(Math.sqrt(answer.covariance[0][0]) / set.parameters[0].standardError).toBeCloseTo(1, 9);
+    const shown = (await curve(words)).said.replace(/\s+/g, " ");
+    expect(shown).toMatch(/of 8 starts \(seed 1\) reached the best fit\./);
+    expect(shown).toContain("At x 100 y is");
+  });
 });

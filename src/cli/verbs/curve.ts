@@ -3,7 +3,7 @@ import { readTable } from "../../store/index.ts";
 import { formatNumber } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { UsageError } from "../error.ts";
-import { probabilityOption, requiredOption } from "../option-values.ts";
+import { numberOption, probabilityOption, requiredOption, textOption } from "../option-values.ts";
 import { readText } from "../read-file.ts";
 import type { Verb } from "../verb.ts";
 
@@ -20,6 +20,10 @@ export const curveVerb: Verb = {
     "  --expression TEXT    the curve",
     "  --start b1=1,b2=2    where the search begins, one number a parameter",
     "  --confidence 0.95    of the intervals",
+    "  --starts 20          search from so many starts, drawn about --start; the best fit is kept",
+    "  --seed 1             of the drawn starts",
+    "  --spread 10          how far they are drawn: from start / 10 to start × 10",
+    '  --at x=2             the curve there, with intervals; several places with ";" between',
     "  --profile            intervals by profile likelihood, which need not be symmetric",
   ].join("\n"),
   options: {
@@ -27,11 +31,20 @@ export const curveVerb: Verb = {
     expression: { type: "string" },
     start: { type: "string" },
     confidence: { type: "string" },
+    starts: { type: "string" },
+    seed: { type: "string" },
+    spread: { type: "string" },
+    at: { type: "string" },
     profile: { type: "boolean" },
   },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
-    const start = startsTyped(requiredOption(options, "start"));
+    const start = numbersTyped("--start", requiredOption(options, "start"));
+    const at = (textOption(options, "at") ?? "").split(";").filter((text) => text.trim() !== "");
+    const places = at.map((text) => numbersTyped("--at", text));
+    const starts = numberOption(options, "starts");
+    const seed = numberOption(options, "seed");
+    const spread = numberOption(options, "spread");
     const response = requiredOption(options, "response");
     const expression = requiredOption(options, "expression");
     const confidence = probabilityOption(options, "confidence");
@@ -49,34 +62,39 @@ export const curveVerb: Verb = {
         response,
         expression,
         start,
-        confidence,
+        ...(confidence === undefined ? {} : { confidence }),
+        ...(starts === undefined ? {} : { starts }),
+        ...(seed === undefined ? {} : { seed }),
+        ...(spread === undefined ? {} : { spread }),
         intervals: options["profile"] === true ? "profile" : "linear",
       },
     );
-    terminal.out(json ? JSON.stringify(curveJson(fit)) : curveText(fit, terminal.width));
+    terminal.out(json ? JSON.stringify(curveJson(fit, places)) : curveText(fit, places, terminal.width));
     return 0;
   },
 };
 
 /** "b1=500,b2=0.0001". */
-function startsTyped(text: string): Readonly<Record<string, number>> {
-  const starts = text.split(",").map((part): [string, number] => {
+function numbersTyped(option: string, text: string): Readonly<Record<string, number>> {
+  const pairs = text.split(",").map((part): [string, number] => {
     const [, name, number] = /^\s*([^=]+?)\s*=\s*(\S+)\s*$/.exec(part) ?? [];
     const value = Number(number);
     if (name === undefined || !Number.isFinite(value))
       throw new UsageError(
-        `--start "${part}": expected a parameter with its start, such as b1=500 (decimal point, commas between).`,
+        `${option} "${part}": expected a ${option === "--at" ? "column with its setting" : "parameter with its start"}, such as ${option === "--at" ? "x=2" : "b1=500"} (decimal point, commas between).`,
       );
     return [name, value];
   });
-  const names = starts.map(([name]) => name);
+  const names = pairs.map(([name]) => name);
   const twice = names.find((name, i) => names.indexOf(name) < i);
   if (twice !== undefined)
-    throw new UsageError(`--start gives ${twice} twice; expected each parameter once.`);
-  return Object.fromEntries(starts);
+    throw new UsageError(
+      `${option} gives ${twice} twice; expected each ${option === "--at" ? "column" : "parameter"} once.`,
+    );
+  return Object.fromEntries(pairs);
 }
 
-function curveJson(fit: CurveFit) {
+function curveJson(fit: CurveFit, places: readonly Readonly<Record<string, number>>[]) {
   return {
     parameters: fit.parameters.map(({ name, estimate, standardError, low, high }) => ({
       name,
@@ -90,12 +108,19 @@ function curveJson(fit: CurveFit) {
     df: fit.df,
     converged: fit.converged,
     intervals: fit.intervals,
+    covariance: fit.covariance,
+    ...(fit.starts === null ? {} : { starts: fit.starts }),
+    ...(places.length === 0 ? {} : { predictions: places.map((at) => fit.predict(at)) }),
     reason: fit.reason,
     notes: fit.notes,
   };
 }
 
-function curveText(fit: CurveFit, width: number): string {
+function curveText(
+  fit: CurveFit,
+  places: readonly Readonly<Record<string, number>>[],
+  width: number,
+): string {
   const percent = `${Math.round(fit.confidence * 1000) / 10} %`;
   const rows = fit.parameters.map(({ name, estimate, standardError, low, high }) => {
     const shown = (value: number | null) =>
@@ -119,6 +144,7 @@ function curveText(fit: CurveFit, width: number): string {
     alignedTable(["parameter", "estimate", `${percent} from`, "to"], rows),
     "",
     wrapped(scatter, width),
+    ...places.map((at) => wrapped(fit.predict(at).text, width)),
     ...fit.notes.map((note) => wrapped(`- ${note}`, width, { indent: "  " })),
   ].join("\n");
 }

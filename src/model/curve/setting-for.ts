@@ -2,40 +2,19 @@ import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import { checkConfidence } from "../predict.ts";
 import { safePieces } from "../safe-pieces.ts";
-
-export interface SettingForOptions {
-  /** The quantity to set. */
-  readonly factor: string;
-  /** The response wanted (or seen), in its unit. */
-  readonly response: number;
-  /** How many readings the response seen is the mean of; Infinity for a wanted mean response. Default 1. */
-  readonly readings?: number;
-  /** The other factors. Default: as `Fit.predict`. */
-  readonly at?: Readonly<Record<string, number | string>>;
-  /** Default 0.95. */
-  readonly confidence?: number;
-}
-
-/** A setting with the interval of settings that the response does not rule out. */
-export interface SettingFor {
-  readonly factor: string;
-  readonly unit: string;
-  /** Null where no setting in the range that was cut gives the response. */
-  readonly estimate: number | null;
-  /** Stretches of settings, within one range's width beyond what was cut, that the response does not rule out; an end at the search's own edge is open. */
-  readonly pieces: readonly { readonly low: number | null; readonly high: number | null }[];
-  readonly confidence: number;
-}
+import type { CurveFit } from "./curve-fit.ts";
+import type { SettingFor, SettingForOptions } from "./setting-answer.ts";
 
 /**
  * Calibration: the setting of one quantity that gives a response, and the settings that can't be told from it.
  *
  * A setting belongs to the interval when the response lies within the fit's own interval there; for a straight line that is Fieller's interval, for any model
- * linear in its coefficients its likelihood interval. It may have an open end, or come in two pieces, where the slope is hardly known.
+ * linear in its coefficients its likelihood interval, and for a curve its likelihood interval by fits of the curve at each setting tried. It may have an open end, or come in two pieces, where the slope is hardly known.
  * Refused: categories and unknown factors, a fit without scatter, weights with a number of readings, a fit of logarithms with several readings.
  * Source: Fieller 1954, J. R. Statist. Soc. B 16, 175–185; Draper and Smith, Applied Regression Analysis, 3.2.
  */
-export function settingFor(fit: Fit, options: SettingForOptions): SettingFor {
+export function settingFor(fit: Fit | CurveFit, options: SettingForOptions): SettingFor {
+  if (fit.kind === "curve") return fit.settingFor(options);
   const { factor: name, response, readings = 1, at = {}, confidence = 0.95 } = options;
   checkConfidence(confidence);
   const factor = fit.factors.find((one) => one.name === name);
