@@ -167,6 +167,9 @@ export type {
 export {
   bootstrap,
   bootstrapInWorkers,
+  effectsWithoutRun,
+  leftInResiduals,
+  mostInfluential,
   permutationTest,
   permutationTestInWorkers,
 } from "./resample/index.ts";
@@ -174,6 +177,9 @@ export type {
   Bootstrap,
   BootstrapFigure,
   BootstrapOptions,
+  EffectWithout,
+  LeftInResiduals,
+  MostInfluential,
   Permutation,
   PermutationOptions,
   WorkOptions,

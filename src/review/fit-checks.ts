@@ -2,12 +2,17 @@ import { formatNumber } from "../units/index.ts";
 import { tTwoSided } from "../numerics/index.ts";
 import type { FittedRow } from "../model/index.ts";
 import type { Check } from "./context.ts";
+import { whatWouldChange } from "./without-run.ts";
+import { lineThrough } from "./line-through.ts";
 import { probability } from "./words.ts";
 
 /** One in twenty over the whole trial: what clean data would raise by chance in one trial of twenty. */
 const familyLevel = 0.05;
 
-/** A run far from the model: externally studentised residual, Bonferroni over all runs (Cook and Weisberg 1982, section 2.2.2, from memory). */
+/**
+ * A run far from the model: externally studentised residual, Bonferroni over all runs (Cook and Weisberg 1982, section 2.2.2, from memory). On clean data: 5 trials in
+ * 100 (5.2 % of 10,000 trials of 16 runs; tests/coverage).
+ */
 export const outlyingRun: Check = ({ fit }) => {
   if (!fit || fit.residualDf < 3) return [];
   const rows = fit.rows.filter((row): row is FittedRow & { studentised: number } => row.studentised !== null);
@@ -22,7 +27,8 @@ export const outlyingRun: Check = ({ fit }) => {
         kind: "outlying-run",
         weight: "caution" as const,
         title: `Run ${row.run} stands apart: ${fit.response.name} is ${size}.`,
-        evidence: `Studentised residual ${row.studentised.toFixed(1)}; a run as far out as this would be met in ${probability(p)} of trials of ${rows.length} clean runs.`,
+        evidence:
+          `Studentised residual ${row.studentised.toFixed(1)}; a run as far out as this would be met in ${probability(p)} of trials of ${rows.length} clean runs. ${whatWouldChange(fit, row.run)}`.trimEnd(),
         mend: "Look at the reading, the trace and the edge of that run. Void it only for a reason that you can write down; else cut that setting again.",
         runs: [row.run],
         addRuns: [row.settings],
@@ -31,7 +37,7 @@ export const outlyingRun: Check = ({ fit }) => {
   });
 };
 
-/** Curvature or other form that the model leaves over: centre points against corners, else lack of fit against pure error. */
+/** Curvature or other form that the model leaves over: centre points against corners, else lack of fit against pure error. On clean data: 5 trials in 100 (5.0 % of 10,000). */
 export const formLeftOver: Check = ({ fit }) => {
   if (!fit) return [];
   const { curvature, lackOfFit } = fit;
@@ -64,7 +70,7 @@ export const formLeftOver: Check = ({ fit }) => {
   return [];
 };
 
-/** Where scatter grows with the size of the response a model of differences gives wrong intervals at both ends. */
+/** Where scatter grows with the size of the response a model of differences gives wrong intervals at both ends. On clean data: fewer than 2.5 trials in 100 (0.7 % of 10,000). */
 export const scatterGrowsWithSize: Check = ({ fit }) => {
   if (!fit || fit.logScale || fit.residualDf < 6) return [];
   const positive = fit.rows.filter(
@@ -88,43 +94,6 @@ export const scatterGrowsWithSize: Check = ({ fit }) => {
       mend: "Fit the power law (logarithms): effects are then ratios, and the scatter is a percentage.",
       runs: [],
       addRuns: [],
-    },
-  ];
-};
-
-function lineThrough(x: readonly number[], y: readonly number[]): { slope: number; t: number } {
-  const n = x.length;
-  const [meanX, meanY] = [x, y].map((values) => values.reduce((sum, value) => sum + value, 0) / n);
-  const sxx = x.reduce((sum, value) => sum + (value - meanX) ** 2, 0);
-  const slope = x.reduce((sum, value, index) => sum + (value - meanX) * (y[index] - meanY), 0) / sxx;
-  const rest = x.reduce((sum, value, index) => sum + (y[index] - meanY - slope * (value - meanX)) ** 2, 0);
-  return { slope, t: slope / Math.sqrt(rest / (n - 2) / sxx) };
-}
-
-/** A steady trend left in the residuals along the cutting order: what wear or warm-up leaves. */
-export const trendAlongOrder: Check = ({ fit }) => {
-  if (!fit || fit.residualDf < 4) return [];
-  const rows = [...fit.rows].sort((a, b) => a.order - b.order);
-  const { t } = lineThrough(
-    rows.map(({ order }) => order),
-    rows.map(({ residual }) => residual),
-  );
-  // The trend is judged on the model's own degrees of freedom, less one for the trend; exact where order is at right angles to the model, else careful.
-  const df = fit.residualDf - 1;
-  const scaled = t * Math.sqrt(df / (rows.length - 2));
-  // Runs that the model meets exactly leave no scatter to judge a trend by.
-  if (!Number.isFinite(scaled)) return [];
-  const p = tTwoSided(scaled, df);
-  if (p >= familyLevel) return [];
-  return [
-    {
-      kind: "trend-along-order",
-      weight: "caution",
-      title: `${fit.response.name} ${scaled > 0 ? "rose" : "fell"} along the cutting order beyond what the settings explain.`,
-      evidence: `The residuals ${scaled > 0 ? "rise" : "fall"} from run to run (p ${probability(p)}): wear, warm-up or a drifting gauge does this.`,
-      mend: "Check the edge and the gauge's reference specimen, and cut one of the first settings again now.",
-      runs: [],
-      addRuns: [rows[0].settings],
     },
   ];
 };

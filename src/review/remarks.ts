@@ -3,13 +3,7 @@ import type { Settings, Trial } from "../trial/index.ts";
 import { addedAfterLooking } from "./added-after-looking.ts";
 import { fitContext, trialContext, type Check, type ReviewContext } from "./context.ts";
 import { ReviewError } from "./error.ts";
-import {
-  formLeftOver,
-  outlyingRun,
-  predictionOutside,
-  scatterGrowsWithSize,
-  trendAlongOrder,
-} from "./fit-checks.ts";
+import { formLeftOver, outlyingRun, predictionOutside, scatterGrowsWithSize } from "./fit-checks.ts";
 import { flatAtLowEnd } from "./flat-at-low-end.ts";
 import { belowIdeal, traceSetUp } from "./gauge-checks.ts";
 import { movedTogether } from "./moved-together.ts";
@@ -17,6 +11,7 @@ import { nearlyTogether } from "./nearly-together.ts";
 import { orderFollowsFactor } from "./order-follows-factor.ts";
 import { proofRuns } from "./proof-runs.ts";
 import type { Remark } from "./remark.ts";
+import { bendsAgainstFitted, influentialRun, leftAlongFactor, trendAlongOrder } from "./residual-checks.ts";
 import { noReplicates, oneReadingARun, repeatsAsReplicates, runsNotRead } from "./replication.ts";
 import { wholePlotsAsRuns } from "./whole-plots-as-runs.ts";
 
@@ -31,7 +26,10 @@ const checks: readonly Check[] = [
   noReplicates,
   trendAlongOrder,
   outlyingRun,
+  influentialRun,
   formLeftOver,
+  leftAlongFactor,
+  bendsAgainstFitted,
   scatterGrowsWithSize,
   predictionOutside,
   belowIdeal,

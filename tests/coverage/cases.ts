@@ -4,6 +4,7 @@ import { floorCases } from "./floor.ts";
 import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { recipeCases } from "./recipes.ts";
+import { resampleCases } from "./resample.ts";
 import { screeningCases } from "./screening.ts";
 import { severalLimitCases } from "./several-limits.ts";
 import { surfaceCases } from "./surface.ts";
@@ -15,6 +16,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   linear: linearCases,
   mixed: mixedCases,
   recipes: recipeCases,
+  resample: resampleCases,
   screening: screeningCases,
   severalLimits: severalLimitCases,
   surface: surfaceCases,

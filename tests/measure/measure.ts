@@ -9,6 +9,7 @@ import { measureLayouts } from "./layouts.ts";
 import { measureJudging } from "./judging.ts";
 import { measureMixed } from "./mixed.ts";
 import { measureRecipes } from "./recipes.ts";
+import { measureResample } from "./resample.ts";
 import type { Measured } from "./timing.ts";
 
 const measured: Measured[] = [];
@@ -18,6 +19,7 @@ const steps: readonly (readonly [string, () => Promise<readonly Measured[]>])[] 
   ["layouts", measureLayouts],
   ["judging", measureJudging],
   ["recipes", measureRecipes],
+  ["resample", measureResample],
   ["choosing", measureChoosing],
   ["import", async () => [await measureImport()]],
   ["start", async () => [await measureStart()]],

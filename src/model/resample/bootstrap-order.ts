@@ -1,5 +1,6 @@
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
+import { isMixedFit } from "../mixed/index.ts";
 import { toldMatrix } from "../term-values.ts";
 import type { BootstrapOrder } from "./bootstrap-draws.ts";
 import type { Target } from "./bootstrap-targets.ts";
@@ -25,7 +26,7 @@ export function runsOf(fit: Fit): { readonly runOf: Int32Array; readonly runs: r
 
 /** Refuses a fit with random sources: its rows hang together, and changing them one by one would hide that. */
 export function requirePlainFit(fit: Fit, what: string): void {
-  if ("variances" in fit)
+  if (isMixedFit(fit))
     throw modelError(
       `${what} of a fit with random sources`,
       "a fit by least squares",

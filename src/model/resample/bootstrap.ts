@@ -1,7 +1,7 @@
 import { blocksInWorkers, refitter } from "../../numerics/index.ts";
 import { checkConfidence } from "../predict.ts";
 import type { Fit, Uncertain } from "../fit.ts";
-import { interval, percent, withReason } from "../words.ts";
+import { interval, withReason } from "../words.ts";
 import { bootstrapMaker, type BootstrapOrder } from "./bootstrap-draws.ts";
 import { accelerationOf, correctedEnds, percentileEnds, type Ends } from "./bootstrap-interval.ts";
 import { bootstrapOrder } from "./bootstrap-order.ts";
@@ -59,7 +59,8 @@ export interface Bootstrap {
  * supposing a normal scatter. Use it as a second opinion beside the intervals by Student's t; it draws whole runs or their residuals, never readings.
  *
  * One factorisation meets all draws. Percentile intervals and intervals corrected for bias and acceleration (Efron 1987) are told. With few runs both come out
- * too narrow whatever the number of draws (by simulation at 95 % asked: see tests/coverage); the notes say so below 20 runs. Where there is no scatter, a figure hangs on
+ * too narrow whatever the number of draws: of an effect, with normal scatter, 95 % intervals from residuals hold the truth in 89 of 100 trials of 8 runs, 93 of 16 and 94 of 32,
+ * corrected or not; from whole runs in 94 of 32 (tests/coverage). The notes say so below 32 runs. Where there is no scatter, a figure hangs on
  * terms that can't be told apart, or most draws of runs can't tell the terms apart, the reason stands in the interval's place.
  * Refused: fewer than 200 draws; residuals of single readings.
  * Source: Efron and Tibshirani 1993, An Introduction to the Bootstrap, chapters 9 and 14; Davison and Hinkley 1997, Bootstrap Methods, 6.2.
@@ -257,7 +258,7 @@ function whyNot(draws: number, again: number, stopped: boolean): string {
 
 function notesOf(
   fit: Fit,
-  { by, order, draws: asked, seed, confidence }: Plan,
+  { by, order, draws: asked, seed }: Plan,
   { draws, again, stopped }: { readonly draws: number; readonly again: number; readonly stopped: boolean },
 ): readonly string[] {
   if (order === null) return [];
@@ -270,9 +271,9 @@ function notesOf(
   if (stopped) notes.push(`Stopped before all of ${asked} were drawn; the figures are of those that were.`);
   if (again > 0)
     notes.push(`${again} draws were made again, because the runs drawn could not tell the terms apart.`);
-  if (runs < 20)
+  if (runs < 32)
     notes.push(
-      `With ${runs} runs, intervals by drawing come out too narrow: they hold the truth less often than ${percent(confidence)}. Go by the interval by Student's t unless the scatter is far from normal.`,
+      `With ${runs} runs, intervals by drawing come out too narrow: of an effect under normal scatter those asked at 95 % hold the truth 89 times in 100 with 8 runs, 93 with 16, 94 with 32. Go by the interval by Student's t unless the scatter is far from normal.`,
     );
   return notes;
 }

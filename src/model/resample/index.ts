@@ -3,3 +3,6 @@ export type { Bootstrap, BootstrapFigure, BootstrapOptions } from "./bootstrap.t
 export { permutationTest, permutationTestInWorkers } from "./permutation.ts";
 export type { Permutation, PermutationOptions } from "./permutation.ts";
 export type { WorkOptions } from "./work-options.ts";
+export { effectsWithoutRun, mostInfluential } from "./influence.ts";
+export type { EffectWithout, MostInfluential } from "./influence.ts";
+export { leftInResiduals, type LeftInResiduals } from "./left-in-residuals.ts";
