@@ -201,6 +201,7 @@ export type {
 // Decide: several limits and responses at once.
 export { desirability, jointRecipe, keptRegion, mostDesirable, nextPasses } from "./model/index.ts";
 export type { JointRecipe, JointRecipeOptions, KeptRegion, NextPasses } from "./model/index.ts";
+export { effectsWithoutRun, leftInResiduals, mostInfluential } from "./model/index.ts";
 
 // What the data can and can't say.
 export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark, whatNext } from "./review/index.ts";
