@@ -40,6 +40,8 @@ export default tseslint.config(
     ],
     rules: { "no-console": "off" },
   },
+  // The public library is one list of names, read like a table of contents: splitting it would hide half of it.
+  { files: ["src/index.ts"], rules: { "max-lines": "off" } },
   { files: ["**/*.js", "**/*.mjs", "**/*.cjs"], ...tseslint.configs.disableTypeChecked },
   { files: ["**/*.cjs"], languageOptions: { globals: { module: "writable" } } },
 );
