@@ -1,43 +1,96 @@
 import type { Settings } from "../trial/index.ts";
-import { settingsSeen, type Check, type CutRun, type ReviewContext, type ReviewedFactor } from "./context.ts";
+import { listed } from "../units/index.ts";
+import {
+  sameSettings,
+  settingsSeen,
+  type Check,
+  type CutRun,
+  type ReviewContext,
+  type ReviewedFactor,
+} from "./context.ts";
 import { intervalInflation } from "./inflation.ts";
 import { mainEffectColumns } from "./main-effect-columns.ts";
+import type { Remark } from "./remark.ts";
 import { usualSettings } from "./separating-runs.ts";
 import { withinLimits } from "./within-limits.ts";
 
 /** Twice the width: half of what the trial could know about the factor is spent on telling it from a steady drift. */
 const drowned = 2;
 
-/** The settings of a factor followed the cutting order, so that wear or warm-up moves with it. */
+/**
+ * The settings of a factor followed the cutting order, so that wear or warm-up moves with it. Factors that follow it only between them, as in
+ * runs listed by rote, are named in one remark. The lines of a plain table are taken to stand in cutting order, and the remark says so.
+ */
 export const orderFollowsFactor: Check = (context) => {
   const { moved, runs } = context;
   if (runs.length < 3) return [];
-  return moved.flatMap((factor) => {
-    const inflation = inflationByOrder(factor, moved, runs);
-    if (inflation < drowned) return [];
-    const addRuns = runsAgainstOrder(factor, context);
-    return [
-      {
-        kind: "order-follows-factor",
-        weight: "caution" as const,
-        title: `${factor.name} was cut in ${orderWords(factor, runs)}: wear and warm-up moved with it, so a drift can't be told from its effect.`,
-        evidence: `${evidenceFor(factor, runs)} ${
-          Number.isFinite(inflation)
-            ? `Allowing for a steady drift makes the interval of its effect ${inflation.toFixed(1)} times as wide.`
-            : "Allowing for a steady drift leaves its effect unknown."
-        }`,
-        mend:
-          addRuns.length > 0
-            ? `Cut ${addRuns.length === 1 ? "one more pass" : `${addRuns.length} more passes`} now, going back to ${addRuns
-                .map((settings) => `${factor.name} ${context.text(factor.name, settings[factor.name])}`)
-                .join(", then ")}; next time cut in random or drift-proof order.`
-            : "Cut the next trial in random or drift-proof order.",
-        runs: [],
-        addRuns,
-      },
-    ];
-  });
+  const followers = moved
+    .map((factor) => ({ factor, inflation: inflationByOrder(factor, moved, runs) }))
+    .filter(({ inflation }) => inflation >= drowned);
+  const byItself = ({ factor }: Follower): boolean => inflationByOrder(factor, [factor], runs) >= drowned;
+  if (followers.length > 1 && !followers.every(byItself)) return [betweenThem(followers, context)];
+  return followers.map((follower) => alone(follower, context));
 };
+
+interface Follower {
+  readonly factor: ReviewedFactor;
+  /** How many times as wide the interval of its effect becomes when a steady drift is allowed for. */
+  readonly inflation: number;
+}
+
+function alone({ factor, inflation }: Follower, context: ReviewContext): Remark {
+  const { runs } = context;
+  const addRuns = runsAgainstOrder([factor], context);
+  const back = addRuns.map(
+    (settings) => `${factor.name} ${context.text(factor.name, settings[factor.name])}`,
+  );
+  return {
+    kind: "order-follows-factor",
+    weight: "caution",
+    title: `${factor.name} was cut in ${orderWords(factor, runs)}${ifListedAsCut(context)}: wear and warm-up moved with it, so a drift can't be told from its effect.`,
+    evidence: `${evidenceFor(factor, runs)} ${
+      Number.isFinite(inflation)
+        ? `Allowing for a steady drift makes the interval of its effect ${inflation.toFixed(1)} times as wide.`
+        : "Allowing for a steady drift leaves its effect unknown."
+    }`,
+    mend: mendBy(addRuns.length, `going back to ${back.join(", then ")}`),
+    runs: [],
+    addRuns,
+  };
+}
+
+function betweenThem(followers: readonly Follower[], context: ReviewContext): Remark {
+  const names = listed(followers.map(({ factor }) => factor.name));
+  const addRuns = runsAgainstOrder(
+    followers.map(({ factor }) => factor),
+    context,
+  );
+  const settings = addRuns.map((run) =>
+    context.moved.map(({ name }) => `${name} ${context.text(name, run[name])}`).join(", "),
+  );
+  const widest = Math.max(...followers.map(({ inflation }) => inflation));
+  return {
+    kind: "order-follows-factor",
+    weight: "caution",
+    title: `${names} between them followed the cutting order${ifListedAsCut(context)}: wear and warm-up moved with them, so a drift can't be told from their effects.`,
+    evidence: Number.isFinite(widest)
+      ? `Allowing for a steady drift makes the intervals of their effects up to ${widest.toFixed(1)} times as wide.`
+      : "The run number is a sum of their settings: allowing for a steady drift leaves their effects unknown.",
+    mend: mendBy(addRuns.length, `at ${settings.join("; then ")}`),
+    runs: [],
+    addRuns,
+  };
+}
+
+/** A table says nothing of when its lines were cut. */
+function ifListedAsCut({ trial }: ReviewContext): string {
+  return trial ? "" : ", if the lines stand in cutting order";
+}
+
+function mendBy(count: number, where: string): string {
+  if (count === 0) return "Cut the next trial in random or drift-proof order.";
+  return `Cut ${count === 1 ? "one more pass" : `${count} more passes`} now, ${where}; next time cut in random or drift-proof order.`;
+}
 
 /**
  * How many times as wide the interval of a factor's effect becomes when a steady drift is allowed for, the other factors being in the model
@@ -91,21 +144,30 @@ function evidenceFor(factor: ReviewedFactor, runs: readonly CutRun[]): string {
   return `From run to run it ${most} times and ${rest} times${level > 0 ? ` (${level} times it stayed)` : ""}.`;
 }
 
-/** The fewest runs at settings already cut, appended at the end, that bring the widening below `drowned`; none where six don't do it. */
+/**
+ * The fewest runs at settings already cut, appended at the end, that bring the widening of each of the factors below `drowned`; none where six
+ * don't do it. For one factor the others stay at their usual settings; for several whole runs are cut again.
+ */
 function runsAgainstOrder(
-  factor: ReviewedFactor,
+  factors: readonly ReviewedFactor[],
   { runs, moved, trial }: ReviewContext,
 ): readonly Settings[] {
-  const allowed = withinLimits(trial);
-  const candidates = settingsSeen(runs, factor.name)
-    .map((setting): Settings => ({ ...usualSettings(moved, runs), [factor.name]: setting }))
-    .filter(allowed);
+  const usual = usualSettings(moved, runs);
+  const settings =
+    factors.length === 1
+      ? settingsSeen(runs, factors[0].name).map((setting): Settings => ({
+          ...usual,
+          [factors[0].name]: setting,
+        }))
+      : differentSettings(runs);
+  const candidates = settings.filter(withinLimits(trial));
   const added: Settings[] = [];
   let extended = runs;
   while (added.length < 6 && candidates.length > 0) {
     const tried = candidates.map((settings) => {
       const more = [...extended, { run: extended.length + 1, block: 1, role: "added", settings }];
-      return { settings, more, inflation: inflationByOrder(factor, moved, more) };
+      const widening = factors.map((factor) => inflationByOrder(factor, moved, more));
+      return { settings, more, inflation: Math.max(...widening) };
     });
     const best = tried.reduce((least, next) => (next.inflation < least.inflation ? next : least));
     added.push(best.settings);
@@ -113,4 +175,16 @@ function runsAgainstOrder(
     if (best.inflation < drowned) return added;
   }
   return [];
+}
+
+/** At most this many settings are tried for a run to add: more would take seconds and find little better. */
+const triedAtMost = 64;
+
+function differentSettings(runs: readonly CutRun[]): readonly Settings[] {
+  const different: Settings[] = [];
+  for (const { settings } of runs) {
+    if (different.length === triedAtMost) break;
+    if (!different.some((one) => sameSettings(one, settings))) different.push(settings);
+  }
+  return different;
 }

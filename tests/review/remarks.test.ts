@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { fitLinear, fitPowerLaw } from "../../src/model/index.ts";
+import { fitLinear, fitPowerLaw, observeTable } from "../../src/model/index.ts";
 import { seededRandom } from "../../src/numerics/index.ts";
-import { intervalInflation, remarks, separatingRuns } from "../../src/review/index.ts";
+import { fitRemarks, intervalInflation, remarks, separatingRuns } from "../../src/review/index.ts";
 import { cusp, madeTrial } from "./made-trial.ts";
 
 const kinds = (found: ReturnType<typeof remarks>) => found.map(({ kind }) => kind);
@@ -97,6 +97,39 @@ describe("order", () => {
     const found = remarks(madeTrial(rows)).find(({ kind }) => kind === "order-follows-factor");
     const more = found?.addRuns.map((settings) => ({ settings, readings: [0.5] })) ?? [];
     expect(kinds(remarks(madeTrial([...rows, ...more])))).not.toContain("order-follows-factor");
+  });
+
+  const rote = [0, 1, 2, 3, 4, 5, 6, 7].map((run) => ({
+    settings: {
+      feed: 0.1 * (1 + (run & 1)),
+      speed: 1000 * (1 + ((run >> 1) & 1)),
+      edge: run < 4 ? "fresh" : "used",
+    },
+    readings: [1 + 0.1 * run],
+  }));
+
+  test("factors that follow the order only between them are named in one remark", () => {
+    const found = remarks(madeTrial(rote)).filter(({ kind }) => kind === "order-follows-factor");
+    expect(found.map(({ title }) => title)).toEqual([
+      "feed, speed and edge between them followed the cutting order: wear and warm-up moved with them, so a drift can't be told from their effects.",
+    ]);
+    expect(found[0].evidence).toBe(
+      "The run number is a sum of their settings: allowing for a steady drift leaves their effects unknown.",
+    );
+    const more = found[0].addRuns.map((settings) => ({ settings, readings: [1] }));
+    expect(more.length).toBeGreaterThan(0);
+    expect(kinds(remarks(madeTrial([...rote, ...more])))).not.toContain("order-follows-factor");
+  });
+
+  test("a plain table is told that its lines are taken to stand in cutting order", () => {
+    const columns = [
+      { name: "feed", unit: "mm/rev", values: rising },
+      { name: "Ra", unit: "µm", values: rising.map((feed) => cusp(feed)) },
+    ];
+    const fit = fitLinear(observeTable({ columns }, { response: "Ra", factors: ["feed"] }));
+    expect(fitRemarks(fit).find(({ kind }) => kind === "order-follows-factor")?.title).toBe(
+      "feed was cut in rising order, if the lines stand in cutting order: wear and warm-up moved with it, so a drift can't be told from its effect.",
+    );
   });
 
   test("inflation of a column at right angles is 1, of a straight line by itself infinite", () => {
