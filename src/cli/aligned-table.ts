@@ -16,11 +16,11 @@ export function alignedTable(headings: readonly string[], rows: readonly (readon
   return [line(headings), widths.map((width) => "─".repeat(width)).join("  "), ...rows.map(line)].join("\n");
 }
 
-/** Breaks text into lines of at most `width` characters, at spaces; the first keeps its own indent, later ones have `indent`. */
+/** Breaks text into lines of at most `width` characters, at spaces but not before a % or after a ±; the first keeps its own indent, later ones have `indent`. */
 export function wrapped(text: string, width: number, { indent = "" }: { indent?: string } = {}): string {
   const lines: string[] = [];
   const own = /^\s*/.exec(text)?.[0] ?? "";
-  const [first = "", ...words] = text.trim().split(/\s+/);
+  const [first = "", ...words] = text.trim().split(/(?<!±)\s+(?!%)/);
   let current = own + first;
   for (const word of words) {
     if (current.length + 1 + word.length > width) {

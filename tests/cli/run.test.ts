@@ -93,5 +93,6 @@ describe("text for people", () => {
 
   test("lines are broken at spaces and never longer than the width", () => {
     expect(wrapped("one two three four", 9)).toBe("one two\nthree\nfour");
+    expect(wrapped("holds in 95 % of ± 0.5", 11)).toBe("holds in\n95 % of\n± 0.5");
   });
 });
