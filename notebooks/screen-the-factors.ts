@@ -66,8 +66,6 @@ export default notebook({ title: "Port face: which factors move Ra" }, async (pa
   const terms = saturated.unreplicated?.exact.terms ?? [];
   const smaller = fitPowerLaw(once, { response: "Ra", terms });
   page.prose(smaller.effects.map(({ sentence }) => `- ${sentence}`).join("\n"));
-  page.prose(
-    "These terms were chosen by looking at the same passes, so their intervals are narrower than they should be. Cut a few passes more before money rides on them.",
-  );
+  page.prose(smaller.notes.map((note) => `- ${note}`).join("\n"));
   page.figure(responseFigure(smaller, { factor: "feed", trial: once }), { caption: "Ra against feed" });
 });

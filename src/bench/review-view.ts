@@ -31,7 +31,7 @@ function chosenFit(trial: Trial, response: string, { model, confidence }: Review
     return { fit, model: asked, why: wholePlots };
   }
   const choice = chooseModel(observe(trial, response));
-  const planned = fitAsPlanned(trial, { ...options, model: choice.model, log: choice.log, chosen: true });
+  const planned = fitAsPlanned(trial, { ...options, ...choice, chosen: true });
   return {
     fit: planned.fit,
     model: planned.model,

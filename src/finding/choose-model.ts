@@ -1,4 +1,4 @@
-import type { FitOptions, Observations, ObservedFactor } from "../model/index.ts";
+import type { ChosenFrom, FitOptions, Observations, ObservedFactor } from "../model/index.ts";
 
 /** A model for one response: what is fitted, and why this one. */
 export interface ModelChoice {
@@ -7,6 +7,8 @@ export interface ModelChoice {
   readonly log: boolean;
   /** One or two sentences for the page. */
   readonly reason: string;
+  /** Set where the readings themselves had a say beyond their sign; the fit carries it. */
+  readonly chosenFrom?: ChosenFrom;
 }
 
 /** A quantity that was cut over at least this ratio can show a power. */
@@ -18,7 +20,8 @@ const ratioForLog = 3;
 
 /**
  * The model that a published page uses for one response, where its author names none. The plan and the sign of the readings decide,
- * never how well a model fits: a choice by fit would make the intervals too narrow.
+ * never how well a model fits: a choice by fit would make the intervals too narrow. The one look at the size of the readings (their span, for the logarithm) is
+ * marked, and the fit says so.
  *
  * - Power law: every reading in use above zero, every quantity above zero, and at least one quantity on a logarithmic scale or cut
  *   over a ratio of 2 or more. Finish follows feed as a power, and scatter of finish grows with its size.
@@ -51,7 +54,10 @@ export function chooseModel(observations: Observations): ModelChoice {
   const scale = log
     ? ` ${response.name} spans a ratio of ${Number(span.toPrecision(2))}, so its logarithm is fitted, and effects read as ratios.`
     : "";
-  return { model, log, reason: reason + scale };
+  const choice = { model, log, reason: reason + scale };
+  if (!log) return choice;
+  const how = `the logarithm, because these same readings span a ratio of ${Number(span.toPrecision(2))}`;
+  return { ...choice, chosenFrom: { how } };
 }
 
 /** The richest set of terms that the plan leaves enough error for. */

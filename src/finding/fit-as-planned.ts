@@ -1,5 +1,5 @@
 import { listed } from "../units/index.ts";
-import { fitLinear, fitMixed, fitPowerLaw, ModelError, type Fit } from "../model/index.ts";
+import { fitLinear, fitMixed, fitPowerLaw, ModelError, type ChosenFrom, type Fit } from "../model/index.ts";
 import { wholePlotsOf, type Trial } from "../trial/index.ts";
 import type { ModelChoice } from "./choose-model.ts";
 
@@ -27,12 +27,18 @@ export function fitAsPlanned(
     readonly model: ModelChoice["model"];
     readonly log?: boolean;
     readonly confidence?: number;
+    /** Where the readings had a say in the model; see `chooseModel`. */
+    readonly chosenFrom?: ChosenFrom;
     /** False where the model was asked for: then no other is tried. */
     readonly chosen?: boolean;
   },
 ): PlannedFit {
-  const { response, model, log = false, confidence, chosen = false } = options;
-  const common = { response, ...(confidence === undefined ? {} : { confidence }) };
+  const { response, model, log = false, confidence, chosen = false, chosenFrom } = options;
+  const common = {
+    response,
+    ...(confidence === undefined ? {} : { confidence }),
+    ...(chosenFrom === undefined ? {} : { chosenFrom }),
+  };
   const plain = (): Fit =>
     model === "power-law" ? fitPowerLaw(trial, common) : fitLinear(trial, { ...common, model, log });
   const plots = wholePlotsOf(trial.runs, trial.spec.factors);

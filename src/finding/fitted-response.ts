@@ -76,7 +76,12 @@ function fitResponse(
   }
 }
 
-function whyText({ model, reason }: ModelChoice, asked: ModelChoice["model"] | undefined): string {
+function whyText(
+  { model, reason, chosenFrom }: ModelChoice,
+  asked: ModelChoice["model"] | undefined,
+): string {
   const start = `Fitted: ${modelNames[model]}. ${reason}`;
-  return asked === undefined ? `${start} The plan decided this, not how well the model fits.` : start;
+  if (asked !== undefined) return start;
+  const who = chosenFrom === undefined ? "The plan" : "The plan and the span of the readings";
+  return `${start} ${who} decided this, not how well the model fits.`;
 }

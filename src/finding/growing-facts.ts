@@ -114,8 +114,8 @@ function recipeOf(
 }
 
 function chosenFit(trial: Trial, response: string): Fit {
-  const { model, log } = chooseModel(observe(trial, response));
-  return fitAsPlanned(trial, { response, model, log, chosen: true }).fit;
+  const choice = chooseModel(observe(trial, response));
+  return fitAsPlanned(trial, { ...choice, response, chosen: true }).fit;
 }
 
 /** A factor that the model leaves out stands where most runs stood. */

@@ -1,6 +1,6 @@
 import { listed } from "../units/index.ts";
 import type { Trial } from "../trial/index.ts";
-import type { ChosenFrom } from "./chosen-from.ts";
+import { markOf, type ChosenFrom } from "./chosen-from.ts";
 import { modelError } from "./error.ts";
 import { observe } from "./observe.ts";
 import type { Observation, Observations, ObservedBlocks } from "./observations.ts";
@@ -27,7 +27,10 @@ export interface FitOptions {
   readonly coded?: boolean;
   /** Inverse variances of the rows up to a factor, one a row, or made from a row. Default: all alike. */
   readonly weights?: readonly number[] | ((row: Observation) => number);
-  /** Given where the model was chosen by looking at these data; the fit carries it, and its notes say what that does to the intervals. */
+  /**
+   * Given where the model was chosen by looking at these data; the fit carries it, and its notes say what that does to the intervals. Default: the mark of
+   * `terms`, where a search handed them out.
+   */
   readonly chosenFrom?: ChosenFrom;
 }
 
@@ -74,7 +77,7 @@ export function fitInput(source: Trial | Observations, options: FitOptions): Fit
     weights: weightsOf(rows, options.weights),
     blocks,
     confidence,
-    chosenFrom: options.chosenFrom,
+    chosenFrom: options.chosenFrom ?? markOf(terms),
   };
 }
 

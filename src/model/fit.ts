@@ -1,7 +1,7 @@
 import type { Setting } from "../trial/index.ts";
 import type { RecipeOptions, Recipes } from "./recipe.ts";
 import type { PointEvaluator } from "./recipe/point-evaluator.ts";
-import type { ChosenFrom } from "./chosen-from.ts";
+import type { ChosenFrom, ChosenTerms } from "./chosen-from.ts";
 import type { ModelKind, Term } from "./term.ts";
 import type { SecondDegree } from "./surface/second-degree.ts";
 import type { Observation, ObservedBlocks, ObservedFactor, RepeatScatter } from "./observations.ts";
@@ -161,8 +161,8 @@ export interface ExactlyJudged {
   /** In the order of `effects`: chance that an inert effect, and that the largest of inert effects, comes out as large. */
   readonly chances: readonly { readonly single: number; readonly all: number }[];
   readonly active: readonly Term[];
-  /** What a fit of the active ones takes: categories as a whole, and each factor of a product by itself too. */
-  readonly terms: readonly Term[];
+  /** What a fit of the active ones takes: categories as a whole, and each factor of a product by itself too. Such a fit says that these runs chose it. */
+  readonly terms: ChosenTerms;
   readonly draws: number;
   readonly seed: number;
 }

@@ -185,12 +185,13 @@ export type {
   WorkOptions,
 } from "./resample/index.ts";
 
-export type { ChosenFrom } from "./chosen-from.ts";
+export type { ChosenFrom, ChosenTerms } from "./chosen-from.ts";
 export {
   bestOfTwoStages,
   bestWithinReach,
   crossValidate,
   linesOrPowerLaw,
+  scaleByReadings,
   validateChoice,
 } from "./cross-validation/index.ts";
 export type {

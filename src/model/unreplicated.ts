@@ -1,9 +1,11 @@
 import { tQuantile } from "../numerics/index.ts";
+import { chosenTerms } from "./chosen-from.ts";
 import { columnLabel, columnTerm } from "./design.ts";
 import type { ExactlyJudged, Unreplicated } from "./fit.ts";
 import { inertLimits, mostEffects, pseudoStandardErrorOf } from "./screening/inert-limits.ts";
 import type { Solved } from "./solved.ts";
-import { main, termKey, type Term } from "./term.ts";
+import type { Term } from "./term.ts";
+import { withFactors } from "./with-factors.ts";
 
 /** Effects may differ by this share in their variance and still count as one kind. */
 const alike = 1e-6;
@@ -106,15 +108,10 @@ function exactly(
     simultaneousMargin: all * pseudoStandardError,
     chances: ratios.map((ratio) => ({ single: chanceOf(ratio), all: chanceOfLargest(ratio) })),
     active: active.map(({ term }) => term),
-    terms: withFactors(active.map(({ asked }) => asked)),
+    terms: chosenTerms(withFactors(active.map(({ asked }) => asked)), {
+      how: `what stands out among ${effects.length} effects of these same runs`,
+    }),
     draws,
     seed,
   };
-}
-
-/** The terms with each factor of their products by itself, each once. */
-function withFactors(terms: readonly Term[]): readonly Term[] {
-  const all = terms.flatMap((term) => [...Object.keys(term).map((name) => main(name)), term]);
-  const keys = all.map(termKey);
-  return all.filter((_, place) => keys.indexOf(keys[place]) === place);
 }

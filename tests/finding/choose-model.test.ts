@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { chooseModel } from "../../src/finding/index.ts";
+import { chooseModel, fitAsPlanned } from "../../src/finding/index.ts";
 import { observe } from "../../src/model/index.ts";
 import { reading, rippled, sealFace, trialOf } from "./trials.ts";
 
@@ -80,9 +80,14 @@ describe("the model of a page is chosen by the plan", () => {
       log: false,
       reason: "The plan asks for no more, so each factor is fitted by itself.",
     });
-    expect(chosen(parts, (run, level) => (level === "used" ? 2 : 0.5) + 0.01 * run)).toMatchObject({
-      model: "main",
-      log: true,
-    });
+    const spanning = trialOf(parts, (run) => [
+      reading(run.run, (run.settings.edge === "used" ? 2 : 0.5) + 0.01 * run.run),
+    ]);
+    const choice = chooseModel(observe(spanning, "Ra"));
+    expect(choice).toMatchObject({ model: "main", log: true });
+    // The readings had a say, so the fit says that they chose it.
+    expect(choice.chosenFrom!.how).toMatch(/^the logarithm, because these same readings span a ratio of 4/);
+    const { fit } = fitAsPlanned(spanning, { ...choice, response: "Ra" });
+    expect(fit.notes.at(-1)).toContain(choice.chosenFrom!.how);
   });
 });

@@ -3,4 +3,4 @@ export type { FoldOptions } from "./folds.ts";
 export type { LeftOutRow } from "./predictive-scatter.ts";
 export { validateChoice } from "./validate-choice.ts";
 export type { ChoiceValidation, Choose, ValidateChoiceOptions } from "./validate-choice.ts";
-export { bestOfTwoStages, bestWithinReach, linesOrPowerLaw } from "./ways-to-choose.ts";
+export { bestOfTwoStages, bestWithinReach, linesOrPowerLaw, scaleByReadings } from "./ways-to-choose.ts";

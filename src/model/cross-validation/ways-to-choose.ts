@@ -1,14 +1,19 @@
 import { fitLinear } from "../fit-linear.ts";
 import { fitPowerLaw } from "../fit-power-law.ts";
+import type { FitOptions } from "../fit-options.ts";
+import { findTransform } from "../transform/index.ts";
 import { modelsWithinReach, twoStageScreening } from "../screening/index.ts";
 import type { ReachOptions, TwoStageOptions } from "../screening/index.ts";
 import type { Choose } from "./validate-choice.ts";
 
-/** The best of the models within reach (see `modelsWithinReach`), fitted: to be handed to `validateChoice`. */
+/**
+ * The best of the models within reach (see `modelsWithinReach`), fitted with each factor of its products by itself: to be handed to `validateChoice`.
+ * Without those factors the fit would be another model than the one looked at wherever factors are not coded.
+ */
 export function bestWithinReach(options: ReachOptions = {}): Choose {
   return (observations, { chosenFrom }) =>
     fitLinear(observations, {
-      terms: modelsWithinReach(observations, options).models[0].terms,
+      terms: modelsWithinReach(observations, options).models[0].fitTerms,
       log: options.log ?? false,
       chosenFrom,
     });
@@ -18,8 +23,21 @@ export function bestWithinReach(options: ReachOptions = {}): Choose {
 export function bestOfTwoStages(options: TwoStageOptions = {}): Choose {
   return (observations, { chosenFrom }) =>
     fitLinear(observations, {
-      terms: twoStageScreening(observations, options).active,
+      terms: twoStageScreening(observations, options).fitTerms,
       log: options.log ?? false,
+      chosenFrom,
+    });
+}
+
+/**
+ * The scale that the readings do not object to (see `findTransform`): logarithms or the reading as it is. Where the readings object to both, or like the
+ * square root or the reciprocal better, the reading as it is.
+ */
+export function scaleByReadings(options: Pick<FitOptions, "model" | "terms"> = {}): Choose {
+  return (observations, { chosenFrom }) =>
+    fitLinear(observations, {
+      ...options,
+      log: findTransform(observations, options).fitOptions?.log ?? false,
       chosenFrom,
     });
 }

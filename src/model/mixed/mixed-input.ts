@@ -1,6 +1,7 @@
 import { listed } from "../../units/index.ts";
 import type { RandomSource } from "../../numerics/index.ts";
 import type { Trial } from "../../trial/index.ts";
+import { markOf } from "../chosen-from.ts";
 import { modelError } from "../error.ts";
 import { fitInput } from "../fit-options.ts";
 import type { FitInput } from "../fit-options.ts";
@@ -26,12 +27,14 @@ export function mixedInput(source: Trial | Observations, options: MixedOptions):
   if (terms !== undefined && model !== undefined && model !== "power-law")
     throw modelError("both a model and terms", "one of the two");
   const powerLaw = model === "power-law";
+  const chosenFrom = options.chosenFrom ?? markOf(terms);
   const logScale = log || powerLaw;
   const observed = "spec" in source ? observeMixed(source, { response, log: logScale, random }) : source;
   const sources = chosen(observed, random);
   const input = fitInput(observed, {
     log: logScale,
     ...(response === undefined ? {} : { response }),
+    ...(chosenFrom === undefined ? {} : { chosenFrom }),
     ...(confidence === undefined ? {} : { confidence }),
     // Blocks that vary by chance are not fitted at a level of their own as well.
     block: sources.some(({ name }) => name === (observed.blocks?.name ?? "block")) ? "ignore" : "fit",

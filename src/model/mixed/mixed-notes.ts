@@ -1,6 +1,7 @@
 import { listed } from "../../units/index.ts";
 import { parentsWithin } from "../../numerics/index.ts";
 import type { MixedInference, RemlFit } from "../../numerics/index.ts";
+import { choiceNote, type ChosenFrom } from "../chosen-from.ts";
 import type { Observations, ObservedSource } from "../observations.ts";
 import { levelsIn } from "./mixed-input.ts";
 import type { PlainClaim } from "./mixed-fit.ts";
@@ -12,12 +13,14 @@ export function mixedNotes(given: {
   readonly sources: readonly ObservedSource[];
   readonly observations: Observations;
   readonly claims: readonly PlainClaim[];
+  readonly chosenFrom: ChosenFrom | undefined;
 }): readonly string[] {
-  const { found, sources, observations, claims } = given;
+  const { found, sources, observations, claims, chosenFrom } = given;
   const zero = sources.filter((_, k) => found.variances[k] === 0).map(({ name }) => name);
   const few = sources.filter(({ of }) => new Set(of).size < 5);
   return [
     ...(observations.notes ?? []),
+    ...(chosenFrom === undefined ? [] : [choiceNote(chosenFrom)]),
     ...worstClaims(claims),
     ...(zero.length === 0
       ? []

@@ -47,7 +47,7 @@ export interface FoundMixed extends MixedInput {
 /** A mixed fit told in the shape of every fit. */
 export function toldMixed(given: FoundMixed): MixedFit {
   const { observations, response, blocks, sources, confidence, powerLaw, logScale, terms } = given;
-  const { options, design, change, columns, levels, found, mixed, trial } = given;
+  const { options, design, change, columns, levels, found, mixed, trial, chosenFrom } = given;
   const { plain } = found;
   const solvedBy = (solution: LeastSquares, parts: Pick<Solved, "variance" | "reach" | "mixed">): Solved => ({
     observations,
@@ -108,7 +108,7 @@ export function toldMixed(given: FoundMixed): MixedFit {
       ...cross.subarray(i * plain.rank, (i + 1) * plain.rank),
     ]);
   });
-  const notes = once(() => mixedNotes({ found, mixed, sources, observations, claims: claims() }));
+  const notes = once(() => mixedNotes({ found, mixed, sources, observations, claims: claims(), chosenFrom }));
   const fit: MixedFit = {
     kind: powerLaw ? "power-law" : "linear",
     model: options.terms === undefined ? (options.model ?? "main") : "given",
@@ -157,6 +157,7 @@ export function toldMixed(given: FoundMixed): MixedFit {
       return rows();
     },
     repeats: observations.repeats,
+    ...(chosenFrom === undefined ? {} : { chosenFrom }),
     get notes() {
       return notes();
     },

@@ -1,7 +1,9 @@
 import { listed } from "../../units/index.ts";
 import type { Observations } from "../observations.ts";
+import { chosenTerms, type ChosenFrom, type ChosenTerms } from "../chosen-from.ts";
 import { modelError } from "../error.ts";
 import type { Term } from "../term.ts";
+import { withFactors } from "../with-factors.ts";
 import { candidateTerms, type CandidateTerm } from "./candidate-terms.ts";
 import { heredityWords, type Heredity } from "./heredity.ts";
 import { screeningResponse } from "./screening-response.ts";
@@ -9,7 +11,13 @@ import { searchSubsets, type Subset } from "./subset-search.ts";
 
 /** One model of a screening, with how well it does. */
 export interface ReachableModel {
-  readonly terms: readonly Term[];
+  /** As they were looked at: in factors coded −1 to +1. */
+  readonly terms: ChosenTerms;
+  /**
+   * What a fit of the model takes: each factor of a product or square by itself too, without which the product would be another one in the factors' own
+   * units. A fit that is given either list says that these runs chose it.
+   */
+  readonly fitTerms: ChosenTerms;
   readonly labels: readonly string[];
   /** Corrected information criterion, less that of the best model: 0 is the best, small is nearly as good. */
   readonly behind: number;
@@ -52,7 +60,8 @@ const keptOfEachSize = 400;
  * effects): the best model alone looks surer than it is. Every subset up to `mostTerms` that keeps the heredity is looked at. Models are compared by
  * Akaike's criterion corrected for few runs, n ln(residual sum of squares / n) + 2 k n/(n − k − 1), k the coefficients and the scatter (Hurvich and Tsai
  * 1989, Biometrika 76, 297–307); shares of support are exp(−behind/2), added up and set to a sum of 1 (Burnham and Anderson 2002; from memory). The runs chose
- * these models, so intervals of a fit of one of them are too narrow; prove what matters with further runs.
+ * these models, so intervals of a fit of one of them are too narrow: such a fit says so (`fitTerms`), `bootstrapChoice` widens its intervals, and
+ * `validateChoice(observations, bestWithinReach(), …)` tells what the choice costs.
  *
  * Refused: fewer than five runs, categories of three levels or more, factors that never moved. Blocks are kept in every model.
  *
@@ -89,8 +98,11 @@ export function modelsWithinReach(observations: Observations, options: ReachOpti
     .sort((a, b) => a.score - b.score);
   const best = judged[0].score;
   const within = judged.filter(({ score: value }) => value - best <= reach);
+  const mark: ChosenFrom = {
+    how: `${within.length > 1 ? `one of ${within.length} that do about as well as the best` : "the best"} of ${search.looked.toLocaleString("en")} models of up to ${search.mostTerms} terms by these same runs`,
+  };
   const models = within.map(({ subset, score: value }) =>
-    told(subset, candidates, { behind: value - best, rows, base: base.length, total }),
+    told(subset, candidates, mark, { behind: value - best, rows, base: base.length, total }),
   );
   const support = supportOf(within, best, candidates);
   return {
@@ -121,11 +133,14 @@ function score(subset: Subset, rows: number, base: number, total: number): numbe
 function told(
   subset: Subset,
   candidates: readonly CandidateTerm[],
+  mark: ChosenFrom,
   given: { readonly behind: number; readonly rows: number; readonly base: number; readonly total: number },
 ): ReachableModel {
   const residualDf = given.rows - given.base - subset.terms.length;
+  const terms = subset.terms.map((place) => candidates[place].term);
   return {
-    terms: subset.terms.map((place) => candidates[place].term),
+    terms: chosenTerms(terms, mark),
+    fitTerms: chosenTerms(withFactors(terms), mark),
     labels: subset.terms.map((place) => candidates[place].label),
     behind: given.behind,
     residualSd: Math.sqrt(subset.residualSumOfSquares / residualDf),

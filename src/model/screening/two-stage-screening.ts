@@ -1,8 +1,10 @@
 import { fUpperQuantile, leastSquares, tQuantile, tTwoSided } from "../../numerics/index.ts";
 import { listed } from "../../units/index.ts";
+import { chosenTerms, type ChosenFrom, type ChosenTerms } from "../chosen-from.ts";
 import { modelError } from "../error.ts";
 import type { Observations } from "../observations.ts";
 import type { Term } from "../term.ts";
+import { withFactors } from "../with-factors.ts";
 import { candidateTerms, type CandidateTerm } from "./candidate-terms.ts";
 import { heredityWords, mayJoin, type Heredity } from "./heredity.ts";
 import { mirrorPairs, type MirrorPairs } from "./mirror-pairs.ts";
@@ -33,7 +35,9 @@ export interface TwoStageScreening {
   readonly alternatives: readonly (readonly Term[])[];
   /** False where the search ended before what is left came down to the scatter. */
   readonly settled: boolean;
-  readonly active: readonly Term[];
+  readonly active: ChosenTerms;
+  /** What a fit of them takes: each factor of a product or square by itself too. A fit that is given either list says that these runs chose it. */
+  readonly fitTerms: ChosenTerms;
   readonly heredity: Heredity;
   readonly sentences: readonly string[];
 }
@@ -108,11 +112,14 @@ export function twoStageScreening(
     secondLabels: second.chosen.map(({ label }) => label),
     alternatives: second.alternatives.map((set) => set.map(({ term }) => term)),
     settled: second.settled,
-    active,
+    active: chosenTerms(active, twoStageMark),
+    fitTerms: chosenTerms(withFactors(active), twoStageMark),
     heredity,
   };
   return { ...result, sentences: sentences(result, second.alternatives) };
 }
+
+const twoStageMark: ChosenFrom = { how: "what stands out in two stages of screening of these same runs" };
 
 interface Scatter {
   readonly variance: number;
@@ -265,7 +272,8 @@ function impossible(heredity: Heredity, why: string): TwoStageScreening {
     secondLabels: [],
     alternatives: [],
     settled: false,
-    active: [],
+    active: chosenTerms([], twoStageMark),
+    fitTerms: chosenTerms([], twoStageMark),
     heredity,
     sentences: [`Screening in two stages is not possible: ${why}.`],
   };

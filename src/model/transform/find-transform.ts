@@ -63,12 +63,24 @@ export function findTransform(
   const found = { response: fit.response, lambda: best.at, low, high, confidence, choices, offered };
   return {
     ...found,
+    fitOptions: optionsFor(offered),
     profile: profilePoints(profile, peak, low, high),
     drop,
     text: transformSentence(found, growth),
     notes: fit.rows.some(({ readings }) => readings > 1)
       ? ["Readings of one run were averaged before the power was looked for."]
       : [],
+  };
+}
+
+function optionsFor(offered: TransformChoice | null): Transform["fitOptions"] {
+  if (offered === null || (offered.name !== "logarithm" && offered.name !== "none")) return null;
+  const log = offered.name === "logarithm";
+  return {
+    log,
+    chosenFrom: {
+      how: `the scale that these same readings do not object to (${log ? "the logarithm" : "the reading as it is"})`,
+    },
   };
 }
 

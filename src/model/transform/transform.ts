@@ -1,3 +1,5 @@
+import type { ChosenFrom } from "../chosen-from.ts";
+
 /** A transformation with a meaning in the shop, and what the readings say of it. */
 export interface TransformChoice {
   readonly name: "logarithm" | "none" | "square root" | "reciprocal";
@@ -22,6 +24,11 @@ export interface Transform {
   readonly choices: readonly TransformChoice[];
   /** The first choice that the readings do not object to; null where they object to all. */
   readonly offered: TransformChoice | null;
+  /**
+   * What a fit on the scale offered takes: `fitLinear(trial, { ...found.fitOptions })` says that these readings chose its scale. Null where none is offered,
+   * and for the square root and the reciprocal, which no fit here is made on.
+   */
+  readonly fitOptions: { readonly log: boolean; readonly chosenFrom: ChosenFrom } | null;
   /** Points of the profile for a figure: power and log-likelihood less its largest value. */
   readonly profile: readonly { readonly lambda: number; readonly logLikelihood: number }[];
   /** How far the log-likelihood may fall within the interval. */
