@@ -5,6 +5,7 @@
 import {
   effectFigure,
   fitPowerLaw,
+  formatNumber,
   notebook,
   openTrial,
   remarks,
@@ -23,7 +24,7 @@ export default notebook({ title: "Turned shafts: an open data set read again" },
     const exponent = fit.coefficients.find(({ label }) => label === factor);
     if (!exponent || exponent.low === null || exponent.high === null) continue;
     const [estimate, low, high] = [exponent.estimate, exponent.low, exponent.high].map((value) =>
-      value.toFixed(2),
+      formatNumber(value, { digits: 2 }),
     );
     page.prose(
       `- Ra follows the ${factor} to the power ${estimate}, 95 % ${low} to ${high}: doubling it multiplies Ra by ${fit.ratio(factor, 2).text}.`,

@@ -28,7 +28,7 @@ export const outlyingRun: Check = ({ fit }) => {
         weight: "caution" as const,
         title: `Run ${row.run} stands apart: ${fit.response.name} is ${size}.`,
         evidence:
-          `Studentised residual ${row.studentised.toFixed(1)}; a run as far out as this would be met in ${probability(p)} of trials of ${rows.length} clean runs. ${whatWouldChange(fit, row.run)}`.trimEnd(),
+          `Studentised residual ${formatNumber(row.studentised, { digits: 2 })}; a run as far out as this would be met in ${probability(p)} of trials of ${rows.length} clean runs. ${whatWouldChange(fit, row.run)}`.trimEnd(),
         mend: "Look at the reading, the trace and the edge of that run. Void it only for a reason that you can write down; else cut that setting again.",
         runs: [row.run],
         addRuns: [row.settings],
