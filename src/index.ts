@@ -202,6 +202,7 @@ export type {
 
 // Decide: several limits and responses at once.
 export { desirability, jointRecipe, keptRegion, mostDesirable, nextPasses } from "./model/index.ts";
+export { keptRegionMethod, nextPassesMethod, proofMethod, recipeMethods } from "./model/index.ts";
 export type { JointRecipe, JointRecipeOptions, KeptRegion, NextPasses } from "./model/index.ts";
 export { effectsWithoutRun, leftInResiduals, mostInfluential } from "./model/index.ts";
 

@@ -260,16 +260,20 @@ export interface LivePage {
   readonly failed: boolean;
 }
 
-export interface RemarkView {
+/** Runs that may be added to the plan, as text for people, one row a run; and as they are sent back to be added. */
+export interface AddedRunsView {
+  readonly addColumns: readonly string[];
+  readonly addRows: readonly (readonly string[])[];
+  readonly addRuns: readonly Readonly<Record<string, number | string>>[];
+}
+
+/** A remark, with the runs that would mend it. */
+export interface RemarkView extends AddedRunsView {
   readonly weight: "caution" | "note";
   readonly title: string;
   readonly evidence: string;
   readonly mend: string;
   readonly runs: readonly number[];
-  /** Runs that would mend it, as text for people, one row a run; and as they are sent back to be added. */
-  readonly addColumns: readonly string[];
-  readonly addRows: readonly (readonly string[])[];
-  readonly addRuns: readonly Readonly<Record<string, number | string>>[];
 }
 
 /** What was asked of a review; empty texts stand for the default. */
@@ -277,9 +281,6 @@ export interface ReviewQuestion {
   readonly response: string;
   readonly model: string;
   readonly confidence: string;
-  readonly limit: string;
-  readonly assurance: string;
-  readonly factor: string;
   /** The category whose levels are compared, the level that the others are compared with (empty for every pair), and what counts as no difference. */
   readonly compare: string;
   readonly control: string;
@@ -322,17 +323,6 @@ export interface ScatterView {
   readonly figures: readonly string[];
 }
 
-export interface RecipeView {
-  /** In the shop's words, the best first. */
-  readonly texts: readonly string[];
-  /** Combinations of levels for which there is none, each with its reason. */
-  readonly none: readonly string[];
-  /** HTML of the table, from the library; empty where there is none. */
-  readonly table: string;
-  /** Why there is no recipe; empty where there is. */
-  readonly refusal: string;
-}
-
 export interface FitView {
   /** Why this model, where none was asked for; else empty. */
   readonly why: string;
@@ -348,7 +338,6 @@ export interface FitView {
   readonly checks: readonly string[];
   /** HTML of the tables behind it. */
   readonly tables: readonly string[];
-  readonly recipe: RecipeView;
   /** Null where the fit has no category. */
   readonly levels: LevelsView | null;
   /** Null where nothing was cut twice. */
@@ -358,7 +347,6 @@ export interface FitView {
 export interface ReviewAnswer {
   readonly head: TrialHead;
   readonly responses: readonly { readonly name: string; readonly unit: string }[];
-  readonly quantities: readonly string[];
   /** With the defaults filled in. */
   readonly asked: ReviewQuestion;
   readonly remarks: readonly RemarkView[];

@@ -52,9 +52,15 @@ export function mainFigures(trial: Trial, fit: Fit): readonly string[] {
 
 /** Whether the model can be believed: drift, what is left over, and its distribution. */
 export function checkFigures(trial: Trial, fit: Fit): readonly string[] {
-  return drawn([
-    [() => orderFigure(fit, { trial }), "In cutting order: what drifts here is wear, warm-up or the gauge."],
-    [() => residualFigure(fit, { trial }), "What each run left unexplained, against the fitted value."],
-    [() => normalQuantileFigure(fit, { trial }), "What was left, against a normal distribution."],
-  ]);
+  return drawn(
+    [
+      [
+        () => orderFigure(fit, { trial }),
+        "In cutting order: what drifts here is wear, warm-up or the gauge.",
+      ],
+      [() => residualFigure(fit, { trial }), "What each run left unexplained, against the fitted value."],
+      [() => normalQuantileFigure(fit, { trial }), "What was left, against a normal distribution."],
+    ],
+    { from: 500 },
+  );
 }

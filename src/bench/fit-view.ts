@@ -1,12 +1,11 @@
-import { isInterval, isMixedFit, recipes, secondOpinionOn, type Fit } from "../model/index.ts";
+import { isInterval, isMixedFit, secondOpinionOn, type Fit } from "../model/index.ts";
 import type { TrialFolder } from "../store/index.ts";
-import { formatNumber, parseQuantity, valueIn, withUnit, isUnit, type Dimension } from "../units/index.ts";
-import type { FitView, RecipeView, ReviewQuestion } from "./api.ts";
-import { isRefusal, messageOf } from "./error.ts";
+import { formatNumber, withUnit, isUnit } from "../units/index.ts";
+import type { FitView, ReviewQuestion } from "./api.ts";
+import { isRefusal } from "./error.ts";
 import { checkFigures, mainFigures } from "./fit-figures.ts";
-import { fitTables, tableHtmlOf } from "./fit-tables.ts";
+import { fitTables } from "./fit-tables.ts";
 import { levelsView, scatterView } from "./levels-view.ts";
-import { confidenceFrom } from "./outlook-view.ts";
 
 function inUnit(value: number, unit: string): string {
   const number = formatNumber(value, { digits: 3 });
@@ -67,30 +66,6 @@ function ratioSentences(fit: Fit): readonly string[] {
   });
 }
 
-function recipeView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion): RecipeView {
-  try {
-    const unit = fit.response.unit;
-    const limit =
-      asked.limit.trim() === "" || !isUnit(unit)
-        ? undefined
-        : valueIn<Dimension>(parseQuantity(asked.limit, { unit }), unit);
-    const found = recipes(trial, fit, {
-      ...(limit === undefined ? {} : { limit }),
-      ...(asked.assurance.trim() === "" ? {} : { assurance: confidenceFrom(asked.assurance) }),
-      ...(asked.factor === "" ? {} : { factor: asked.factor }),
-    });
-    return {
-      texts: found.recipes.filter(({ setting }) => setting !== null).map(({ text }) => text),
-      none: found.recipes.filter(({ setting }) => setting === null).map(({ text }) => text),
-      table: tableHtmlOf(found.table, "Recipes"),
-      refusal: "",
-    };
-  } catch (error) {
-    if (isRefusal(error)) return { texts: [], none: [], table: "", refusal: messageOf(error) };
-    throw error;
-  }
-}
-
 /** A fit as it is shown: sentences and figures first, tables behind. */
 export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why: string): FitView {
   return {
@@ -106,7 +81,6 @@ export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why
     figures: mainFigures(trial, fit),
     checks: checkFigures(trial, fit),
     tables: fitTables(fit),
-    recipe: recipeView(trial, fit, asked),
     levels: levelsView(fit, asked),
     scatter: scatterView(fit),
   };

@@ -32,9 +32,15 @@ export function levelsView(fit: Fit, asked: ReviewQuestion): LevelsView | null {
       overall: comparison.overall?.text ?? "",
       notes: comparison.notes.filter((note) => !said.has(note)),
       method: comparison.methodText,
-      figures: drawn([
-        [() => comparisonFigure(comparison), `${fit.response.name} with each ${factor}, and how far apart.`],
-      ]),
+      figures: drawn(
+        [
+          [
+            () => comparisonFigure(comparison),
+            `${fit.response.name} with each ${factor}, and how far apart.`,
+          ],
+        ],
+        { from: 200 },
+      ),
       alike: alikeView(fit, options, asked.margin),
       refusal: "",
     };
@@ -65,7 +71,7 @@ function alikeView(
     return {
       sentences: found.pairs.map(({ sentence }) => sentence),
       method: found.methodText,
-      figures: drawn([[() => equivalenceFigure(found), "How far apart, against the margin."]]),
+      figures: drawn([[() => equivalenceFigure(found), "How far apart, against the margin."]], { from: 300 }),
       refusal: "",
     };
   } catch (error) {
@@ -103,12 +109,15 @@ export function scatterView(fit: Fit): ScatterView | null {
       sentences: found.scatter.map(({ sentence }) => sentence),
       notes: found.notes.filter((note) => !said.has(note)),
       method: found.methodText,
-      figures: drawn([
+      figures: drawn(
         [
-          () => locationScatterFigure(found),
-          `${fit.response.name} and its scatter, setting by setting of ${names}.`,
+          [
+            () => locationScatterFigure(found),
+            `${fit.response.name} and its scatter, setting by setting of ${names}.`,
+          ],
         ],
-      ]),
+        { from: 400 },
+      ),
     };
   } catch (error) {
     if (isRefusal(error)) return null;

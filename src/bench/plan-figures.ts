@@ -18,13 +18,17 @@ export function figureHtml(figure: Figure, caption: string, place: number): stri
   return renderEntry({ kind: "figure", figure, caption }, { index: place });
 }
 
-/** The figures that can be drawn; one that the library refuses is left out, as the page says the reason elsewhere. */
+/**
+ * The figures that can be drawn; one that the library refuses is left out, as the page says the reason elsewhere. `from`: the place of the first on its page, where
+ * several lists stand on one.
+ */
 export function drawn(
   figures: readonly (readonly [make: () => Figure, caption: string])[],
+  { from = 0 }: { readonly from?: number } = {},
 ): readonly string[] {
   return figures.flatMap(([make, caption], place) => {
     try {
-      return [figureHtml(make(), caption, place)];
+      return [figureHtml(make(), caption, from + place)];
     } catch (error) {
       if (isRefusal(error)) return [];
       throw error;

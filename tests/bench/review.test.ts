@@ -35,21 +35,6 @@ test("another model and confidence are fitted when they are asked for", async ()
   expect(fit?.sentences[0]).toContain("99 %");
 });
 
-test("a recipe takes a limit in any unit", async () => {
-  const { get } = await withReadTrial();
-  const texts = async (query: string) =>
-    (await answer<ReviewAnswer>(await get(`${address}?${query}`))).fit?.recipe.texts ?? [];
-  expect((await texts("")).length).toBeGreaterThan(0);
-  expect(await texts("limit=0.762")).toEqual(await texts(`limit=${encodeURIComponent("30 µin")}`)); // 30 × 0.0254
-});
-
-test("a limit that can't be read is refused in its place, and the effects stay", async () => {
-  const { get } = await withReadTrial();
-  const { fit } = await answer<ReviewAnswer>(await get(`${address}?limit=smooth`));
-  expect(fit?.recipe.refusal).toContain("smooth");
-  expect(fit?.sentences.length).toBeGreaterThan(0);
-});
-
 test("a confidence that is none is refused in words", async () => {
   const { get } = await withReadTrial();
   for (const confidence of ["0", "100", "-5", "high"]) {

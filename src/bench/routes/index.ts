@@ -6,6 +6,7 @@ import { addGrowingRoutes } from "./growing.ts";
 import { addImportRoutes } from "./import.ts";
 import { addNotebookRoutes } from "./notebooks.ts";
 import { addPlanRoutes } from "./plan.ts";
+import { addRecipeRoutes } from "./recipe.ts";
 import { addReviewRoutes } from "./review.ts";
 import { addRunSheetRoutes } from "./run-sheet.ts";
 import { addChoiceRoutes } from "./choices.ts";
@@ -22,6 +23,7 @@ export const routes: readonly AddRoutes[] = [
   addPlanRoutes,
   addRunSheetRoutes,
   addReviewRoutes,
+  addRecipeRoutes,
   addGrowingRoutes,
   addFindingRoutes,
   addImportRoutes,

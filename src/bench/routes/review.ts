@@ -10,14 +10,11 @@ function questionIn(request: Context): ReviewQuestion {
     response = "",
     model = "",
     confidence = "",
-    limit = "",
-    assurance = "",
-    factor = "",
     compare = "",
     control = "",
     margin = "",
   } = request.req.query();
-  return { response, model, confidence, limit, assurance, factor, compare, control, margin };
+  return { response, model, confidence, compare, control, margin };
 }
 
 /** What the readings of a trial show and can't show, and the note that somebody looked. */

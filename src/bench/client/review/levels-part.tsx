@@ -2,41 +2,10 @@ import type { LevelsView, ScatterView } from "../../api.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
 import { changeQuery, place } from "../place.ts";
-import { Entries, Made } from "../sheet/made.tsx";
+import { Footnotes, Method, Sentences } from "./told.tsx";
 
 function set(name: string, value: string): void {
   changeQuery({ [name]: value === "" ? null : value });
-}
-
-interface Told {
-  readonly sentences: readonly string[];
-  readonly figures: readonly string[];
-}
-
-function Sentences({ sentences, figures }: Told) {
-  return (
-    <Entries class="figures">
-      <div class="sentences">
-        {sentences.map((sentence) => (
-          <p key={sentence}>{sentence}</p>
-        ))}
-      </div>
-      {figures.map((html, index) => (
-        <Made key={index} html={html} />
-      ))}
-    </Entries>
-  );
-}
-
-function Footnotes({ texts }: { readonly texts: readonly string[] }) {
-  const shown = texts.filter((text) => text !== "");
-  return shown.length === 0 ? null : (
-    <div class="soft small measure">
-      {shown.map((text) => (
-        <p key={text}>{text}</p>
-      ))}
-    </div>
-  );
 }
 
 interface LevelsPartProps {
@@ -86,13 +55,14 @@ export function LevelsPart({ response, view }: LevelsPartProps) {
       </div>
       {view.refusal === "" ? null : <p class="refusal message">{view.refusal}</p>}
       <Sentences sentences={view.sentences} figures={view.figures} />
-      <Footnotes texts={[view.overall, ...view.notes, view.method]} />
+      <Footnotes texts={[view.overall, ...view.notes]} />
+      <Method texts={[view.method]} />
       {alike === null ? null : (
         <>
           <h3>Alike for all that matters?</h3>
           {alike.refusal === "" ? null : <p class="refusal message">{alike.refusal}</p>}
           <Sentences sentences={alike.sentences} figures={alike.figures} />
-          <Footnotes texts={[alike.method]} />
+          <Method texts={[alike.method]} />
         </>
       )}
     </section>
@@ -110,7 +80,8 @@ export function ScatterPart({ response, view }: ScatterPartProps) {
     <section class="view" aria-labelledby="scatter">
       <h2 id="scatter">What moves the scatter of {response}</h2>
       <Sentences sentences={view.sentences} figures={view.figures} />
-      <Footnotes texts={[...view.notes, view.method]} />
+      <Footnotes texts={view.notes} />
+      <Method texts={[view.method]} />
     </section>
   );
 }

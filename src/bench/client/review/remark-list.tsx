@@ -1,87 +1,6 @@
-import { useSignal } from "@preact/signals";
 import type { RemarkView } from "../../api.ts";
-import { announce } from "../announce.tsx";
-import { messageOf, tell } from "../ask.ts";
-import { ChoiceField } from "../fields/choice-field.tsx";
 import { Entries } from "../sheet/made.tsx";
-
-const blockChoices = [
-  ["own", "Later: another day, edge or set-up"],
-  ["last", "Now: the last block goes on"],
-] as const;
-
-interface AddRunsProps {
-  /** Of the remark among the others. */
-  readonly place: number;
-  readonly trial: string;
-  readonly remark: RemarkView;
-  readonly onAdded: (count: number) => void;
-}
-
-function AddRuns({ place, trial, remark, onAdded }: AddRunsProps) {
-  const failure = useSignal("");
-  const busy = useSignal(false);
-  const block = useSignal<"own" | "last">("own");
-  const count = remark.addRuns.length;
-  const words = count === 1 ? "this run" : `these ${count} runs`;
-  const add = async () => {
-    busy.value = true;
-    try {
-      await tell(`/api/trials/${encodeURIComponent(trial)}/runs`, {
-        runs: remark.addRuns,
-        block: block.value,
-      });
-      failure.value = "";
-      announce(`${count} ${count === 1 ? "run" : "runs"} added to the plan.`);
-      onAdded(count);
-    } catch (error) {
-      failure.value = messageOf(error);
-    } finally {
-      busy.value = false;
-    }
-  };
-  return (
-    <div class="add-runs">
-      <table>
-        <thead>
-          <tr>
-            {remark.addColumns.map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {remark.addRows.map((row, index) => (
-            <tr key={index}>
-              {row.map((text, column) => (
-                <td key={column}>{text}</td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {failure.value === "" ? null : (
-        <p class="refusal message" role="alert">
-          {failure.value}
-        </p>
-      )}
-      <div class="row end no-print">
-        <ChoiceField
-          id={`block-${place}`}
-          label="To be cut"
-          value={block.value}
-          choices={blockChoices}
-          onValue={(value) => (block.value = value)}
-        />
-        <button type="button" disabled={busy.value} onClick={() => void add()}>
-          Add {words} to the plan
-        </button>
-      </div>
-    </div>
-  );
-}
+import { AddRuns } from "./add-runs.tsx";
 
 function runsText(runs: readonly number[]): string {
   if (runs.length === 0) return "";
@@ -116,7 +35,7 @@ export function RemarkList({ trial, remarks, onAdded }: RemarkListProps) {
               )}
               <p class="runs">{runsText(remark.runs)}</p>
               {remark.addRuns.length === 0 ? null : (
-                <AddRuns place={place} trial={trial} remark={remark} onAdded={onAdded} />
+                <AddRuns id={`remark-${place}`} trial={trial} runs={remark} onAdded={onAdded} />
               )}
             </div>
           </li>

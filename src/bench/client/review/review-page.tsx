@@ -11,6 +11,7 @@ import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
 import { DoneForm } from "./done-form.tsx";
 import { LevelsPart, ScatterPart } from "./levels-part.tsx";
+import { RecipePart } from "./recipe-part.tsx";
 import { RemarkList } from "./remark-list.tsx";
 
 const answer = signal<ReviewAnswer | null>(null);
@@ -25,17 +26,7 @@ const models = [
   ["surface", "Factors, pairs and curvature"],
 ] as const;
 
-const fields = [
-  "response",
-  "model",
-  "confidence",
-  "limit",
-  "assurance",
-  "factor",
-  "compare",
-  "control",
-  "margin",
-];
+const fields = ["response", "model", "confidence", "compare", "control", "margin"];
 
 function questionIn(query: URLSearchParams): string {
   const asked = new URLSearchParams();
@@ -97,68 +88,13 @@ function ModelForm({ got }: { readonly got: ReviewAnswer }) {
   );
 }
 
-function RecipePart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitView }) {
-  const { query } = place.value;
-  const { recipe } = fit;
-  const unit = got.responses.find(({ name }) => name === got.asked.response)?.unit ?? "";
-  return (
-    <section class="view" aria-labelledby="recipe">
-      <h2 id="recipe">Which setting keeps the limit?</h2>
-      <div class="row no-print">
-        <TextField
-          id="limit"
-          class="short"
-          label={`Limit on ${got.asked.response}`}
-          value={query.get("limit") ?? ""}
-          onValue={(value) => set("limit", value)}
-          hint={`In ${unit}; the trial's own unless stated`}
-        />
-        <TextField
-          id="assurance"
-          class="short"
-          label="Assurance, %"
-          value={query.get("assurance") ?? ""}
-          onValue={(value) => set("assurance", value)}
-          hint="95 unless stated"
-        />
-        {got.quantities.length < 2 ? null : (
-          <ChoiceField
-            id="factor"
-            label="Push as far as it goes"
-            value={query.get("factor") ?? ""}
-            choices={[["", "The feed"], ...got.quantities.map((name) => [name, name] as const)]}
-            onValue={(value) => set("factor", value)}
-          />
-        )}
-      </div>
-      {recipe.refusal === "" ? null : <p class="refusal message">{recipe.refusal}</p>}
-      <div class="sentences measure">
-        {recipe.texts.map((text) => (
-          <p key={text}>{text}</p>
-        ))}
-      </div>
-      {recipe.none.length === 0 ? null : (
-        <details open={recipe.texts.length === 0}>
-          <summary>
-            {recipe.none.length} {recipe.none.length === 1 ? "case" : "cases"} without a recipe
-          </summary>
-          <div class="sentences measure">
-            {recipe.none.map((text) => (
-              <p key={text}>{text}</p>
-            ))}
-          </div>
-        </details>
-      )}
-      {recipe.table === "" ? null : (
-        <Entries>
-          <Made html={recipe.table} />
-        </Entries>
-      )}
-    </section>
-  );
+interface FitPartProps {
+  readonly got: ReviewAnswer;
+  readonly fit: FitView;
+  readonly onAdded: (count: number) => void;
 }
 
-function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitView }) {
+function FitPart({ got, fit, onAdded }: FitPartProps) {
   return (
     <>
       <section class="view" aria-labelledby="effects">
@@ -183,7 +119,7 @@ function FitPart({ got, fit }: { readonly got: ReviewAnswer; readonly fit: FitVi
       </section>
       {fit.levels === null ? null : <LevelsPart response={got.asked.response} view={fit.levels} />}
       {fit.scatter === null ? null : <ScatterPart response={got.asked.response} view={fit.scatter} />}
-      <RecipePart got={got} fit={fit} />
+      <RecipePart trial={got.head.name} stamp={`${got.head.checksum} ${got.asked.model}`} onAdded={onAdded} />
       <section class="view" aria-labelledby="checks">
         <h2 id="checks">Can the model be believed?</h2>
         <dl class="facts">
@@ -238,6 +174,10 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
     isShown: () => answer.peek() !== null,
   });
   const got = answer.value;
+  const onAdded = (count: number) => {
+    added.value = count;
+    void load(trial);
+  };
   return (
     <TrialSheetFrame
       trial={trial}
@@ -269,14 +209,7 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
             <section class="view" aria-labelledby="remarks">
               <h2 id="remarks">Remarks</h2>
               <Added trial={trial} />
-              <RemarkList
-                trial={trial}
-                remarks={got.remarks}
-                onAdded={(count) => {
-                  added.value = count;
-                  void load(trial);
-                }}
-              />
+              <RemarkList trial={trial} remarks={got.remarks} onAdded={onAdded} />
             </section>
           )}
           {got.fit === null ? (
@@ -290,7 +223,7 @@ export function ReviewPage({ trial }: { readonly trial: string }) {
               </Refusal>
             </section>
           ) : (
-            <FitPart got={got} fit={got.fit} />
+            <FitPart got={got} fit={got.fit} onAdded={onAdded} />
           )}
         </>
       )}

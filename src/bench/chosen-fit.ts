@@ -1,0 +1,39 @@
+import { chooseModel, fitAsPlanned } from "../finding/index.ts";
+import { observe, type Fit } from "../model/index.ts";
+import type { Trial } from "../trial/index.ts";
+import { confidenceFrom } from "./outlook-view.ts";
+
+const linearModels = ["main", "interactions", "surface"] as const;
+
+function linearModel(name: string): (typeof linearModels)[number] | undefined {
+  return linearModels.find((model) => model === name);
+}
+
+/** A fit with the model that it was made by. */
+export interface ChosenFit {
+  readonly fit: Fit;
+  readonly model: string;
+  /** Why this one, and how whole plots are judged; empty where it was asked for and there are none. */
+  readonly why: string;
+}
+
+/** The model asked for; with none asked for, the one that a published page would use. */
+export function chosenFit(
+  trial: Trial,
+  response: string,
+  { model, confidence }: { readonly model: string; readonly confidence: string },
+): ChosenFit {
+  const options = { response, confidence: confidenceFrom(confidence) };
+  const asked = model === "power-law" ? model : linearModel(model);
+  if (asked !== undefined) {
+    const { fit, wholePlots } = fitAsPlanned(trial, { ...options, model: asked });
+    return { fit, model: asked, why: wholePlots };
+  }
+  const choice = chooseModel(observe(trial, response));
+  const planned = fitAsPlanned(trial, { ...options, ...choice, chosen: true });
+  return {
+    fit: planned.fit,
+    model: planned.model,
+    why: planned.wholePlots === "" ? choice.reason : `${choice.reason} ${planned.wholePlots}`,
+  };
+}
