@@ -41,6 +41,8 @@ export {
   studentisedRangeUpperQuantile,
 } from "./studentised-range.ts";
 export { manyToOneTail, manyToOneUpperQuantile, type ManyToOne } from "./many-to-one.ts";
+export { lazyCubic, lazyCubics } from "./lazy-cubic.ts";
+export { nextPartsFactor, nextPartsFactors, nextPartsTail, type NextParts } from "./next-parts.ts";
 export { toleranceFactor } from "./tolerance-factor.ts";
 
 export { brentRoot } from "./brent-root.ts";

@@ -3,6 +3,7 @@ import { assuranceAt, boundMultiple, shareWithin } from "./bound-multiple.ts";
 import type { Decision } from "./decision.ts";
 import type { LimitKept, Stop } from "./joint-recipe.ts";
 import type { SearchEnd } from "./grid-search.ts";
+import { dfFor } from "./point-evaluator.ts";
 import { settingsAt } from "./pass-score.ts";
 
 /** Each limit at stated settings, by the exact bound. */
@@ -16,16 +17,18 @@ export function keptLimits(
     const sd = evaluator.sd ?? 0;
     const point = evaluator.centre();
     for (const [name, setting] of Object.entries(settings)) evaluator.set(point, name, setting);
-    const out = new Float64Array(2);
+    const out = new Float64Array(4);
     evaluator.evaluate(point, out);
     const [estimate, leverage] = out;
+    const df = dfFor(limit.for, evaluator, out);
+    const multiple = sd === 0 ? 0 : boundMultiple(limit, leverage, df);
     const back = (value: number): number => (evaluator.logScale ? Math.exp(value) : value);
     const sign = limit.side === "at-most" ? 1 : -1;
-    const bound = estimate + (sd === 0 ? 0 : sign * boundMultiple(limit, leverage, evaluator.df) * sd);
+    const bound = estimate + sign * multiple * sd;
     const away = sign * ((evaluator.logScale ? Math.log(limit.limit) : limit.limit) - estimate);
     const inside = sd === 0 ? (away >= 0 ? Infinity : -Infinity) : away / sd;
     const margin = sign * (limit.limit - back(bound));
-    const marginInSd = sd === 0 ? inside : inside - boundMultiple(limit, leverage, evaluator.df);
+    const marginInSd = sd === 0 ? inside : inside - multiple;
     return {
       ...limit,
       estimate: back(estimate),
@@ -33,7 +36,7 @@ export function keptLimits(
       margin,
       marginInSd,
       isKept: marginInSd >= 0 || (sd === 0 && Math.abs(away) <= 1e-12 * Math.abs(limit.limit)),
-      assuranceThere: sd === 0 ? (inside > 0 ? 1 : 0) : assuranceAt(limit, inside, leverage, evaluator.df),
+      assuranceThere: sd === 0 ? (inside > 0 ? 1 : 0) : assuranceAt(limit, inside, leverage, df),
       shareThere: shareWithin(inside),
       binds: binding.has(limit.response),
     };

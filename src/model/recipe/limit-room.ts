@@ -3,6 +3,7 @@ import type { Fit } from "../fit.ts";
 import { knownMultiple, quickMultiple } from "./bound-multiple.ts";
 import { decisionOf } from "./decision.ts";
 import type { JointRecipeOptions } from "./joint-recipe.ts";
+import { dfFor } from "./point-evaluator.ts";
 import type { ResponseLimit } from "./response-limit.ts";
 
 /** How much room settings leave below a limit, in standard deviations of one run; below zero the limit is broken. */
@@ -36,24 +37,25 @@ export function limitRoom(
   });
   const judges = limits.map((limit, k) => {
     const evaluator = evaluators[k];
-    const assured = quickMultiple(limit, evaluator.df);
-    const hopeful = quickMultiple({ ...limit, assurance: 1 - limit.assurance }, evaluator.df);
+    const assured = quickMultiple(limit, evaluator.dfVaries);
+    const hopeful = quickMultiple({ ...limit, assurance: 1 - limit.assurance }, evaluator.dfVaries);
     const known = knownMultiple(limit);
     const sign = limit.side === "at-most" ? 1 : -1;
     const end = evaluator.logScale ? Math.log(limit.limit) : limit.limit;
     const sd = Math.max(evaluator.sd ?? 0, 1e-12 * Math.max(Math.abs(end), 1e-300));
-    const out = new Float64Array(2);
+    const out = new Float64Array(4);
     return (settings: Readonly<Record<string, Setting>>): LimitRoom => {
       const point = evaluator.centre();
       for (const [name, setting] of Object.entries(settings)) evaluator.set(point, name, setting);
       evaluator.evaluate(point, out);
       const [estimate, leverage] = out;
+      const df = dfFor(limit.for, evaluator, out);
       const inside = (sign * (end - estimate)) / sd;
       return {
         estimate: evaluator.logScale ? Math.exp(estimate) : estimate,
-        assured: inside - assured(leverage),
+        assured: inside - assured(leverage, df),
         estimated: inside - known,
-        hopeful: inside - hopeful(leverage),
+        hopeful: inside - hopeful(leverage, df),
       };
     };
   });

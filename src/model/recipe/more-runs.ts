@@ -24,15 +24,19 @@ export function withMoreRuns(evaluator: PointEvaluator, added: readonly Float64A
     evaluator.whiten(point, into);
     update(into);
   };
+  const df = evaluator.df + added.length;
+  const later = evaluator.withMore?.(added);
+  if (later !== undefined) return { ...evaluator, ...later, df, whiten };
   return {
     ...evaluator,
-    df: evaluator.df + added.length,
+    df,
     whiten,
     evaluate: (point, out) => {
       evaluator.evaluate(point, out);
       whiten(point, white);
       // The estimate stands in out[0] already.
       out[1] = product(white, white);
+      out[2] = out[3] = df;
     },
   };
 }

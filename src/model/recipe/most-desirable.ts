@@ -9,6 +9,7 @@ import { decisionOf } from "./decision.ts";
 import { checkedWish, liked, overallDesirability, type Wish } from "./desirability.ts";
 import { gridSearch } from "./grid-search.ts";
 import { capital, settingsText, valueText } from "./joint-recipe-text.ts";
+import { dfFor } from "./point-evaluator.ts";
 import { settingsAt, type PassScore } from "./pass-score.ts";
 import type { SpaceOptions } from "./search-space.ts";
 
@@ -68,7 +69,7 @@ export function mostDesirable(
   );
   const decision = decisionOf(trial, fits, { ...rest, limits, needsObjective: false });
   const { space, evaluators } = decision;
-  const out = new Float64Array(2);
+  const out = new Float64Array(4);
   const at = (k: number, point: Float64Array): number => {
     evaluators[k].evaluate(point, out);
     return evaluators[k].logScale ? Math.exp(out[0]) : out[0];
@@ -109,7 +110,7 @@ export function mostDesirable(
     for (const [name, setting] of Object.entries(settings)) evaluator.set(point, name, setting);
     const estimate = at(k, point);
     const promise = { for: "mean", share: 0.95, parts: 1, assurance: each } as const;
-    const half = (evaluator.sd ?? 0) * boundMultiple(promise, out[1], evaluator.df);
+    const half = (evaluator.sd ?? 0) * boundMultiple(promise, out[1], dfFor("mean", evaluator, out));
     const moved = (by: number): number => (evaluator.logScale ? estimate * Math.exp(by) : estimate + by);
     const { aim, good, bad, weight } = wishes[k];
     const liking = (value: number): number => liked(value, aim, good, bad, weight);

@@ -11,6 +11,7 @@ import { keptLimits, stopsAt } from "./kept-limits.ts";
 import { limitJudge } from "./limit-judge.ts";
 import { product, withMoreRuns } from "./more-runs.ts";
 import { settingsAt, type Objective } from "./pass-score.ts";
+import { dfFor } from "./point-evaluator.ts";
 import type { SearchAxis } from "./search-space.ts";
 
 export interface NextPassesOptions extends JointRecipeOptions {
@@ -211,10 +212,10 @@ function doubtLeft(
       const after = withMoreRuns(before, added[j]);
       const point = before.centre();
       for (const [name, setting] of Object.entries(settings)) before.set(point, name, setting);
-      const width = ({ evaluate, df }: typeof before): number => {
-        const out = new Float64Array(2);
-        evaluate(point, out);
-        return boundMultiple(decision.limits[j], out[1], df);
+      const width = (evaluator: typeof before): number => {
+        const out = new Float64Array(4);
+        evaluator.evaluate(point, out);
+        return boundMultiple(decision.limits[j], out[1], dfFor(decision.limits[j].for, evaluator, out));
       };
       const was = width(before);
       return [decision.limits[j].response, was > 0 ? width(after) / was : 1];

@@ -3,6 +3,7 @@ import { quantityValue } from "../design.ts";
 import { middleValues } from "../design-columns.ts";
 import { modelError } from "../error.ts";
 import type { Solved } from "../solved.ts";
+import type { LimitFor } from "./limit-for.ts";
 
 /**
  * A fit that answers at hundreds of thousands of points: estimate and leverage from the model's own columns, with nothing allocated on the way. Points are lists of
@@ -11,7 +12,12 @@ import type { Solved } from "../solved.ts";
 export interface PointEvaluator {
   /** Length of a whitened point. */
   readonly rank: number;
+  /** Degrees of freedom of `sd`. */
   readonly df: number;
+  /** True where each point has degrees of freedom of its own, as with random sources; else all are `df`. */
+  readonly dfVaries: boolean;
+  /** Random sources of which one more part brings a fresh level, its scatter being in `sd`; empty by least squares. */
+  readonly fresh: readonly string[];
   /** Standard deviation of one row on the scale that was fitted; null where no error is left. */
   readonly sd: number | null;
   readonly logScale: boolean;
@@ -25,10 +31,22 @@ export interface PointEvaluator {
   readonly slotOf: (name: string) => number;
   readonly coordinate: (name: string, setting: number) => number;
   readonly set: (point: Float64Array, name: string, setting: Setting) => void;
-  /** Writes estimate (scale that was fitted) and leverage into `out`. */
+  /** Writes into `out` estimate (scale that was fitted), leverage, and the degrees of freedom of the mean's bound and of one more part's. */
   readonly evaluate: (point: Float64Array, out: Float64Array) => void;
   /** Writes the point whitened: its square is the leverage, the product of two is their covariance over σ². */
   readonly whiten: (point: Float64Array, into: Float64Array) => void;
+  /** The same after further runs at whitened points, each on fresh levels; left out where the leverage says it all. */
+  readonly withMore?: (added: readonly Float64Array[]) => Pick<PointEvaluator, "evaluate" | "withMore">;
+}
+
+/** Where `evaluate` leaves the degrees of freedom of a bound; null for those of `sd`. */
+export function dfPlaceOf(whom: LimitFor): 2 | 3 | null {
+  return whom === "mean" ? 2 : whom === "next" ? 3 : null;
+}
+
+export function dfFor(whom: LimitFor, evaluator: Pick<PointEvaluator, "df">, out: Float64Array): number {
+  const place = dfPlaceOf(whom);
+  return place === null ? evaluator.df : out[place];
 }
 
 export function pointEvaluator(solved: Solved): PointEvaluator {
@@ -70,6 +88,8 @@ export function pointEvaluator(solved: Solved): PointEvaluator {
   return {
     rank,
     df: solution.df,
+    dfVaries: false,
+    fresh: [],
     sd: solved.variance === null ? null : Math.sqrt(solved.variance),
     logScale: solved.logScale,
     weighted: solved.weights !== undefined,
@@ -106,6 +126,7 @@ export function pointEvaluator(solved: Solved): PointEvaluator {
       }
       out[0] = estimate;
       out[1] = cross;
+      out[2] = out[3] = solution.df;
     },
     whiten: (point, into) => {
       fill(point);

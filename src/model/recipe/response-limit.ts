@@ -3,9 +3,9 @@ import type { Quantity } from "../../units/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
+import type { LimitFor } from "./limit-for.ts";
 
-/** Of whom a limit must hold: the mean of all parts, a stated share of all parts, or each of the next parts. */
-export type LimitFor = "mean" | "share" | "next";
+export type { LimitFor } from "./limit-for.ts";
 
 /** A limit on one fitted response; every default is stated here. */
 export interface LimitAsked {
