@@ -1,46 +1,76 @@
-import { fitMixed, isInterval, observeTable, type MixedFit, type Uncertain } from "../../src/model/index.ts";
+import {
+  fitMixed,
+  isInterval,
+  observeTable,
+  type MixedFit,
+  type Observations,
+  type Uncertain,
+} from "../../src/model/index.ts";
 import type { SeededRandom, SmallSample } from "../../src/numerics/index.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 
 /** A split plot: the edge is changed once a whole plot, the feed in every run. Variances of whole plots and of runs. */
-interface SplitPlot {
+export interface SplitPlot {
   readonly sizes: readonly number[];
   readonly plot: number;
   readonly run: number;
 }
 
-const even = (plots: number, runs: number): readonly number[] => new Array<number>(plots).fill(runs);
+export const even = (plots: number, runs: number): readonly number[] => new Array<number>(plots).fill(runs);
 /** Whole plots of unequal size, as when runs are lost: 20 runs. */
-const uneven = [2, 3, 4, 2, 3, 1, 3, 2];
+export const uneven = [2, 3, 4, 2, 3, 1, 3, 2];
 const edgeEffect = 0.3;
 const feedSlope = 4;
 
-function drawn({ sizes, plot, run }: SplitPlot, random: SeededRandom, smallSample: SmallSample): MixedFit {
-  const rows = sizes.flatMap((size, k) => {
+/** Ra without scatter. */
+export const meanOf = (edge: "fresh" | "used", feed: number): number =>
+  0.2 + feedSlope * feed + (edge === "used" ? edgeEffect : 0);
+
+/** The rows of a split plot, with the readings that a draw gives them; the layout is read once. */
+export function drawn(design: SplitPlot, random: SeededRandom, smallSample: SmallSample): MixedFit {
+  const { sizes, plot, run } = design;
+  const values = sizes.flatMap((size, k) => {
     const own = Math.sqrt(plot) * random.normal();
-    return Array.from({ length: size }, (_, i) => {
-      const edge = k % 2 === 0 ? "fresh" : "used";
-      const feed = [0.08, 0.24, 0.16, 0.2][(i + (size < 4 ? Math.floor(k / 2) : 0)) % 4];
-      const value =
-        0.2 + feedSlope * feed + (edge === "used" ? edgeEffect : 0) + own + Math.sqrt(run) * random.normal();
-      return { plot: String(k), edge, feed, value };
-    });
+    return Array.from(
+      { length: size },
+      (_, i) => meanOf(edgeOf(k), feedOf(size, k, i)) + own + Math.sqrt(run) * random.normal(),
+    );
   });
-  const observations = observeTable(
+  const { rows, ...rest } = layoutOf(design);
+  return fitMixed(
+    { ...rest, rows: rows.map((row, i) => ({ ...row, value: values[i], single: [values[i]] })) },
+    { smallSample },
+  );
+}
+
+const edgeOf = (plot: number): "fresh" | "used" => (plot % 2 === 0 ? "fresh" : "used");
+const feedOf = (size: number, plot: number, place: number): number =>
+  [0.08, 0.24, 0.16, 0.2][(place + (size < 4 ? Math.floor(plot / 2) : 0)) % 4];
+
+const layouts = new Map<SplitPlot, Observations>();
+
+function layoutOf(design: SplitPlot): Observations {
+  const known = layouts.get(design);
+  if (known !== undefined) return known;
+  const rows = design.sizes.flatMap((size, k) =>
+    Array.from({ length: size }, (_, i) => ({ plot: String(k), edge: edgeOf(k), feed: feedOf(size, k, i) })),
+  );
+  const made = observeTable(
     {
       columns: [
         { name: "plot", unit: "", values: rows.map((row) => row.plot) },
         { name: "edge", unit: "", values: rows.map((row) => row.edge) },
         { name: "feed", unit: "", values: rows.map((row) => row.feed) },
-        { name: "Ra", unit: "", values: rows.map((row) => row.value) },
+        { name: "Ra", unit: "", values: rows.map(() => 1) },
       ],
     },
     { response: "Ra", factors: ["edge", "feed"], random: ["plot"] },
   );
-  return fitMixed(observations, { smallSample });
+  layouts.set(design, made);
+  return made;
 }
 
-function holds(value: Uncertain, truth: number): boolean | null {
+export function holds(value: Uncertain, truth: number): boolean | null {
   return isInterval(value) ? value.low <= truth && truth <= value.high : null;
 }
 

@@ -2,14 +2,14 @@ import { fitLinear, inertLimits, observeTable } from "../../src/model/index.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 
 /** A 2³ factorial, cut once, with no effect at all; its seven effects. */
-const corners = Array.from({ length: 8 }, (_, run) => [run & 1, (run >> 1) & 1, (run >> 2) & 1]);
+export const corners = Array.from({ length: 8 }, (_, run) => [run & 1, (run >> 1) & 1, (run >> 2) & 1]);
 const terms = Array.from({ length: 7 }, (_, k) =>
   Object.fromEntries(
     ["A", "B", "C"].filter((_name, place) => ((k + 1) >> place) & 1).map((name) => [name, 1]),
   ),
 );
 
-function judgedOf(values: readonly number[]) {
+export function judgedOf(values: readonly number[]) {
   const { unreplicated } = fitLinear(
     observeTable(
       {
