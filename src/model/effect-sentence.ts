@@ -139,7 +139,8 @@ function together(effect: Omit<Effect, "sentence">, { estimable, context }: Sent
 function standsOut(factor: string, { context }: SentenceContext): string {
   const { unreplicated, noInterval } = context;
   if (unreplicated === null) return `No interval: ${noInterval}`;
-  const active = unreplicated.active.some(
+  // By the limit drawn for this number of effects, as on a published page: Student's t lets too few through.
+  const active = unreplicated.exact.active.some(
     (term) => Object.keys(term).length === 1 && Object.keys(term)[0].split("=")[0] === factor,
   );
   return active
