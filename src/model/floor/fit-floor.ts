@@ -258,6 +258,10 @@ function unsettled(form: FloorForm, input: FitInput, plain: WithoutFloor | null)
   };
 }
 
+/** A range that begins at none has no lower end to miss by; the figure of the committed table of coverage. */
+const fromNone =
+  " Where there is no floor at all such a range errs on the safe side: 95 % ranges held in 97.2 % of 10,000 drawn trials of 16 runs.";
+
 function sentences(fit: FloorFit): readonly string[] {
   const { floor, exponents, response, confidence, without, tells, separating } = fit;
   const unit = unitText(response.unit);
@@ -267,7 +271,7 @@ function sentences(fit: FloorFit): readonly string[] {
     made.push(
       tells === "floor"
         ? `${response.name} does not get below about ${rounded(floor.estimate, half)}${unit} (${percent(confidence)} ${rounded(floor.low, half)} to ${rounded(floor.high, half)}${unit}), however small the marks.`
-        : `A floor of ${response.name} anywhere from none to ${rounded(floor.high, half)}${unit} would fit these runs.`,
+        : `A floor of ${response.name} anywhere from none to ${rounded(floor.high, half)}${unit} would fit these runs.${fromNone}`,
     );
   } else made.push(`The floor of ${response.name} can't be told: ${floor.reason}.`);
   for (const { factor, value } of exponents)

@@ -59,6 +59,7 @@ const mostLooked = 100_000;
  * The settings where limits on several responses are all kept with stated assurance together: each limit is held to 1 − (1 − assurance)/m, so that whatever ties the m
  * responses, all statements are true at once at least so often (Bonferroni). Use it to see how much room a recipe has, instead of one best point.
  *
+ * With two limits at 95 % a setting on the border of one was left out in 97.2 to 97.6 % of 10,000 drawn trials each of 8 to 32 runs; the text says so.
  * On the machine's increments, within what was cut and within the machine's limits. The assurance belongs to each setting by itself, not to the set's border as a whole.
  * Refused: what `jointRecipe` refuses.
  * Example: `keptRegion(trial, [fitOfRa, fitOfPower]).share` is 0.31: three settings in ten keep both.
@@ -192,8 +193,12 @@ function regionText(region: Told, trial: Trial): string {
       const place = parts.length === 1 ? "" : `${settingsText(part.settings, trial)}: `;
       return `${place}${extentText(part, trial)}`;
     });
-  return `${percent(round(share))} of the settings that were cut within keep ${promise}${together} with ${percent(assurance)} assurance: ${rooms.join("; ")}. Not every mixture of these does. ${limits.length === 1 ? "" : aloneText(alone)}`.trim();
+  return `${percent(round(share))} of the settings that were cut within keep ${promise}${together} with ${percent(assurance)} assurance: ${rooms.join("; ")}. Not every mixture of these does.${limits.length === 1 ? "" : ` ${aloneText(alone)} ${saferSide}`}`;
 }
+
+/** Each limit is held by itself, at its share of the doubt; figures of the committed table of coverage. */
+const saferSide =
+  "Several limits together are held on the safe side: with two of them, a setting on the limit itself was left out in 97 to 98 % of 10,000 drawn trials of 8, 16 and 32 runs each, where 95 % were asked.";
 
 function aloneText(alone: KeptRegion["alone"]): string {
   const narrowest = [...alone].sort((a, b) => a.share - b.share)[0];
