@@ -24,9 +24,7 @@ export default notebook({ title: "Seal face: ground, honed and coated edges" }, 
 
   page.heading("On which scale");
   const transform = findTransform(trial, { response: "Ra" });
-  page.prose(
-    `${transform.text} (In drawn trials of 24 runs such an interval held the true power 93.6 times in a hundred, a little short of 95.)`,
-  );
+  page.prose(`${transform.text} ${transform.notes[0]}`);
   page.figure(transformFigure(transform), { caption: "What the readings say of logarithms" });
 
   page.prose(

@@ -19,7 +19,8 @@ const depth = 3;
  */
 export function transformFigure(transform: Transform, options: FigureOptions = {}): Figure {
   const { document } = settled(options);
-  const { profile, drop, low, high, lambda, choices, confidence, response } = transform;
+  const { profile, drop, lambda, choices, confidence, response } = transform;
+  const { low, high } = transform.allowingForTerms;
   const floor = -depth * drop;
   const points = profile.filter(({ logLikelihood }) => logLikelihood >= floor);
   const inside = choices.filter(

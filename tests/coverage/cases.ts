@@ -8,6 +8,7 @@ import { resampleCases } from "./resample.ts";
 import { screeningCases } from "./screening.ts";
 import { severalLimitCases } from "./several-limits.ts";
 import { surfaceCases } from "./surface.ts";
+import { transformCases } from "./transform.ts";
 
 /** Every case, by the part of the analysis that it belongs to. */
 export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
@@ -20,6 +21,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   screening: screeningCases,
   severalLimits: severalLimitCases,
   surface: surfaceCases,
+  transform: transformCases,
 };
 
 export const cases: readonly CoverageCase[] = Object.values(parts).flat();

@@ -1,7 +1,6 @@
 import {
   compareLevels,
   equivalence,
-  findTransform,
   isInterval,
   observeTable,
   scatterFromReplicates,
@@ -161,27 +160,5 @@ export const comparisonCases: readonly CoverageCase[] = [
     seed: 1611,
     simulate: (random) =>
       scatterFromResiduals(drawn(alike([6, 6]), random), { draws: 99 }).scatter[0].p! <= 0.05,
-  },
-  {
-    name: "power of the response, 3 levels of 8 runs of a log-normal response",
-    nominal: 0.95,
-    seed: 1612,
-    known:
-      "the likelihood ratio follows χ² only with many runs; findTransform and the notebook on edges state the true figure",
-    simulate: (random) => {
-      const observations = drawn(
-        [
-          { runs: 8, mean: 0, scatter: 0.3 },
-          { runs: 8, mean: 0.5, scatter: 0.3 },
-          { runs: 8, mean: 1, scatter: 0.3 },
-        ],
-        random,
-      );
-      const { low, high } = findTransform({
-        ...observations,
-        rows: observations.rows.map((row) => ({ ...row, value: Math.exp(row.value), single: [] })),
-      });
-      return low <= 0 && 0 <= high;
-    },
   },
 ];

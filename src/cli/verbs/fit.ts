@@ -104,7 +104,7 @@ export const fitVerb: Verb = {
       terminal.out(
         [
           fitText(fit, remarks, predictions, terminal.width),
-          ...(transform ? [wrapped(transform.text, terminal.width)] : []),
+          ...(transform ? [wrapped([transform.text, ...transform.notes].join(" "), terminal.width)] : []),
           ...(screened ? [screeningText(screened, terminal.width)] : []),
         ].join("\n\n"),
       );
@@ -151,8 +151,8 @@ function takesLogarithms(options: OptionValues): boolean {
 
 function transformJson(transform: Transform | null) {
   if (transform === null) return {};
-  const { lambda, low, high, choices, text } = transform;
-  return { transform: { lambda, low, high, choices, text } };
+  const { lambda, low, high, allowingForTerms, choices, text, notes } = transform;
+  return { transform: { lambda, low, high, allowingForTerms, choices, text, notes } };
 }
 
 function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit {

@@ -35,10 +35,11 @@ const meanings: Readonly<Record<TransformChoice["name"], string>> = {
 
 /** The choice with what the readings say of it, then the power they would like best. */
 export function transformSentence(
-  found: Pick<Transform, "response" | "lambda" | "low" | "high" | "confidence" | "choices" | "offered">,
+  found: Pick<Transform, "response" | "lambda" | "allowingForTerms" | "confidence" | "choices" | "offered">,
   growth: GrowthOfScatter,
 ): string {
-  const { response, lambda, low, high, confidence, choices, offered } = found;
+  const { response, lambda, confidence, choices, offered } = found;
+  const { low, high } = found.allowingForTerms;
   const half = (high - low) / 2;
   const first = choices[0];
   const { name } = response;

@@ -6,7 +6,7 @@ export interface TransformChoice {
   readonly lambda: number;
   /** Twice the log-likelihood lost against the best power. */
   readonly deviance: number;
-  /** The chance of losing so much where this power is the right one (χ², 1 degree of freedom). */
+  /** The chance of losing so much where this power is the right one (χ², 1 degree of freedom, the loss counted on residual degrees of freedom). */
   readonly p: number;
   /** True where the power lies outside the interval: the readings object to it. */
   readonly objectedTo: boolean;
@@ -16,9 +16,11 @@ export interface TransformChoice {
 export interface Transform {
   readonly response: { readonly name: string; readonly unit: string };
   readonly lambda: number;
-  /** An end at −5 or 5 means that the interval goes on beyond. */
+  /** By the likelihood as it is published, which counts runs. An end at −5 or 5 means that the interval goes on beyond. */
   readonly low: number;
   readonly high: number;
+  /** With residual degrees of freedom in place of runs: the one to go by with few runs. */
+  readonly allowingForTerms: { readonly low: number; readonly high: number };
   readonly confidence: number;
   /** The physical choice first. */
   readonly choices: readonly TransformChoice[];
@@ -31,7 +33,7 @@ export interface Transform {
   readonly fitOptions: { readonly log: boolean; readonly chosenFrom: ChosenFrom } | null;
   /** Points of the profile for a figure: power and log-likelihood less its largest value. */
   readonly profile: readonly { readonly lambda: number; readonly logLikelihood: number }[];
-  /** How far the log-likelihood may fall within the interval. */
+  /** How far the log-likelihood may fall within `allowingForTerms`. */
   readonly drop: number;
   readonly text: string;
   readonly notes: readonly string[];
