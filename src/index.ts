@@ -204,7 +204,9 @@ export type {
 export { desirability, jointRecipe, keptRegion, mostDesirable, nextPasses } from "./model/index.ts";
 export { keptRegionMethod, nextPassesMethod, proofMethod, recipeMethods } from "./model/index.ts";
 export type { JointRecipe, JointRecipeOptions, KeptRegion, NextPasses } from "./model/index.ts";
-export { effectsWithoutRun, leftInResiduals, mostInfluential } from "./model/index.ts";
+export { contrast, type Contrast, type EffectWithout, type LeftInResiduals } from "./model/index.ts";
+export type { LevelsInResiduals, MostInfluential } from "./model/index.ts";
+export { effectsWithoutRun, leftInResiduals, levelsLeftInResiduals, mostInfluential } from "./model/index.ts";
 
 // What the data can and can't say.
 export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark, whatNext } from "./review/index.ts";

@@ -2,6 +2,7 @@ import type { Setting } from "../trial/index.ts";
 import type { RecipeOptions, Recipes } from "./recipe.ts";
 import type { PointEvaluator } from "./recipe/point-evaluator.ts";
 import type { ChosenFrom, ChosenTerms } from "./chosen-from.ts";
+import type { ChangeBetween } from "./contrast/fitted-change.ts";
 import type { ModelKind, Term } from "./term.ts";
 import type { SecondDegree } from "./surface/second-degree.ts";
 import type { Observation, ObservedBlocks, ObservedFactor, RepeatScatter } from "./observations.ts";
@@ -220,6 +221,8 @@ export interface Fit {
   readonly predict: (at: Readonly<Record<string, Setting>>, options?: { confidence?: number }) => Prediction;
   /** For searches: the fit at any point without anything made on the way; left out where a point needs degrees of freedom of its own. */
   readonly evaluator?: () => PointEvaluator;
+  /** How far the fitted mean goes from one place to another, on the scale that was fitted; told in words by `contrast`. */
+  readonly change: ChangeBetween;
   /** How multiplying one factor by `multiplier` multiplies the response (power law), 0.5 for halving. */
   readonly ratio: (factor: string, multiplier: number) => Uncertain;
   /** The settings that keep a limit; see `recipes`. Refused for a fit that was not made from a trial. */

@@ -3,6 +3,7 @@ export type { ModelKind, Term } from "./term.ts";
 export { intercept, main, power, squared, termKey, times } from "./term.ts";
 export { termsOf } from "./term-sets.ts";
 export { termLabel } from "./design.ts";
+export { fixedValues } from "./term-values.ts";
 
 export type {
   Observation,
@@ -74,7 +75,14 @@ export type { SecondOpinion } from "./second-opinion.ts";
 export { secondOpinion, secondOpinionOn } from "./second-opinion.ts";
 
 export { fitMixed, isMixedFit, mixedFitJson } from "./mixed/index.ts";
-export type { MixedFit, MixedOptions, MixedPrediction, PlainClaim, VariancePart } from "./mixed/index.ts";
+export type {
+  AddedColumns,
+  MixedFit,
+  MixedOptions,
+  MixedPrediction,
+  PlainClaim,
+  VariancePart,
+} from "./mixed/index.ts";
 export type { RandomColumns } from "./table-sources.ts";
 
 export { ExpressionError, fitCurve, parseExpression, settingFor } from "./curve/index.ts";
@@ -91,6 +99,7 @@ export type {
   SettingForOptions,
 } from "./curve/index.ts";
 
+export { contrast, type ChangeBetween, type Contrast, type FittedChange } from "./contrast/index.ts";
 export { besideCusp, type BesideCusp } from "./beside-cusp.ts";
 export { meanOverMedian, type MeanOverMedian } from "./mean-over-median.ts";
 export { fitFloor } from "./floor/index.ts";
@@ -170,6 +179,7 @@ export {
   bootstrapInWorkers,
   effectsWithoutRun,
   leftInResiduals,
+  levelsLeftInResiduals,
   mostInfluential,
   permutationTest,
   permutationTestInWorkers,
@@ -180,6 +190,7 @@ export type {
   BootstrapOptions,
   EffectWithout,
   LeftInResiduals,
+  LevelsInResiduals,
   MostInfluential,
   Permutation,
   PermutationOptions,

@@ -12,6 +12,8 @@ export interface ObservedFactor {
   readonly low: number;
   readonly high: number;
   readonly scale: "linear" | "log";
+  /** Quantities: the step that the machine sets it in, where the trial states one. */
+  readonly increment?: number;
 }
 
 /** One row of an analysis: one run (the mean of its repeats), or one line of a file. */

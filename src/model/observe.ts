@@ -106,6 +106,7 @@ function observedFactor(factor: Factor): ObservedFactor {
         low: factor.low,
         high: factor.high,
         scale: factor.scale,
+        ...(factor.increment === undefined ? {} : { increment: factor.increment }),
       }
     : {
         name: factor.name,

@@ -5,6 +5,7 @@ import { basisChange, plainDesign } from "./basis-change.ts";
 import type { BasisChange } from "./basis-change.ts";
 import { choiceNote } from "./chosen-from.ts";
 import { coefficientTable, covarianceOf } from "./coefficients.ts";
+import { changeOf } from "./contrast/linear-change.ts";
 import { curvature } from "./curvature.ts";
 import { designColumns } from "./design-columns.ts";
 import { designOf } from "./design.ts";
@@ -104,6 +105,7 @@ export function solvedFit(input: FitInput, asked: AskedModel): Fit {
     ],
     predict: predictor(solved, noInterval),
     evaluator: once(() => pointEvaluator(solved)),
+    change: changeOf(solved, noInterval),
     ratio: ratioOf(solved, noInterval),
     recipes(options) {
       if (asked.trial !== null) return recipes(asked.trial, fit, options);

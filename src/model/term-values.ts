@@ -20,6 +20,13 @@ export function toldMatrix(fit: Fit): readonly Float64Array[] {
   return fit.rows.map((row) => Float64Array.from(fit.coefficients, ({ term }) => termValue(fit, term, row)));
 }
 
+/** What settings and blocks say of each row, without what the levels of random sources add; on the scale that was fitted. */
+export function fixedValues(fit: Fit): readonly number[] {
+  return toldMatrix(fit).map((row) =>
+    row.reduce((sum, value, k) => sum + value * fit.coefficients[k].estimate, 0),
+  );
+}
+
 function partValue(fit: Fit, key: string, { settings, block }: Place): number {
   const factor = fit.factors.find(({ name }) => key === name || key.startsWith(`${name}=`));
   if (factor === undefined) return blockValue(fit, key, block);

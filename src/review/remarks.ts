@@ -11,7 +11,8 @@ import { nearlyTogether } from "./nearly-together.ts";
 import { orderFollowsFactor } from "./order-follows-factor.ts";
 import { proofRuns } from "./proof-runs.ts";
 import type { Remark } from "./remark.ts";
-import { bendsAgainstFitted, influentialRun, leftAlongFactor, trendAlongOrder } from "./residual-checks.ts";
+import { leftAlongFactor } from "./left-along-factor.ts";
+import { bendsAgainstFitted, influentialRun, trendAlongOrder } from "./residual-checks.ts";
 import { noReplicates, oneReadingARun, repeatsAsReplicates, runsNotRead } from "./replication.ts";
 import { wholePlotsAsRuns } from "./whole-plots-as-runs.ts";
 

@@ -1,46 +1,26 @@
 import { minutesInCut } from "../layout/index.ts";
 import {
+  fixedValues,
   isMixedFit,
   leftInResiduals,
   mostInfluential,
   type Fit,
   type LeftInResiduals,
 } from "../model/index.ts";
-import { tTwoSided } from "../numerics/index.ts";
 import { formatNumber } from "../units/index.ts";
 import type { Check, ReviewContext } from "./context.ts";
-import { lineThrough } from "./line-through.ts";
+import { clearest, familyLevel } from "./clearest.ts";
 import { probability } from "./words.ts";
 import { whatWouldChange } from "./without-run.ts";
-
-/** Of a fit with weights or random sources the column can't be added exactly: the plain slope, judged on the model's degrees of freedom less one, errs to silence. */
-function carefulTrend(fit: Fit): readonly Looked[] {
-  if (fit.residualDf < 4 || !(isMixedFit(fit) || fit.weights !== null)) return [];
-  const { slope, t } = lineThrough(
-    fit.rows.map(({ order }) => order),
-    fit.rows.map(({ residual }) => residual),
-  );
-  const df = fit.residualDf - 1;
-  const scaled = t * Math.sqrt(df / (fit.rows.length - 2));
-  return Number.isFinite(scaled)
-    ? [{ name: "order", found: { slope, t: scaled, df, p: tTwoSided(scaled, df) } }]
-    : [];
-}
-
-/** One in twenty over all that a check looks at. */
-const familyLevel = 0.05;
 
 interface Looked {
   readonly name: string;
   readonly found: LeftInResiduals;
 }
 
-/** The clearest of what was looked at, its p times the number of looks (Bonferroni); null where none stands out. */
-function clearest(looked: readonly Looked[]): (Looked & { readonly p: number }) | null {
-  if (looked.length === 0) return null;
-  const best = looked.reduce((least, one) => (one.found.p < least.found.p ? one : least));
-  const p = Math.min(1, looked.length * best.found.p);
-  return p < familyLevel ? { ...best, p } : null;
+/** What each row is fitted to; with random sources by the settings alone, since the row itself has a part in what their levels add. */
+function fittedBySettings(fit: Fit): readonly number[] {
+  return isMixedFit(fit) ? fixedValues(fit) : fit.rows.map(({ fitted }) => fitted);
 }
 
 function look(fit: Fit, name: string, column: readonly number[]): readonly Looked[] {
@@ -80,7 +60,6 @@ export const trendAlongOrder: Check = (context) => {
       fit.rows.map(({ order }) => order),
     ),
     ...(minutes === undefined ? [] : look(fit, "minutes", behind)),
-    ...carefulTrend(fit),
   ]);
   if (found === null) return [];
   const rose = found.found.slope > 0;
@@ -100,55 +79,16 @@ export const trendAlongOrder: Check = (context) => {
 };
 
 /**
- * A bend left along one factor, or something left along a factor that is not in the model: the t test of its square (of its setting) added to the model, exact for normal
- * scatter, times the number of factors looked at. On clean data: at most 5 trials in 100 (5.1 % of 10,000 trials of 16 runs).
- */
-export const leftAlongFactor: Check = ({ fit, text, moved }) => {
-  if (!fit) return [];
-  const scaled = (setting: unknown): number =>
-    fit.kind === "power-law" ? Math.log(Number(setting)) : Number(setting);
-  const looked = moved.flatMap(({ name, kind }): readonly Looked[] => {
-    if (kind !== "quantity") return [];
-    const values = fit.rows.map(({ settings }) => scaled(settings[name]));
-    const middle = values.reduce((sum, value) => sum + value, 0) / values.length;
-    const used = fit.terms.some((term) => Object.hasOwn(term, name));
-    return look(fit, name, used ? values.map((value) => (value - middle) ** 2) : values);
-  });
-  const found = clearest(looked);
-  if (found === null) return [];
-  const { name, p } = found;
-  const used = fit.terms.some((term) => Object.hasOwn(term, name));
-  const settings = [...new Set(fit.rows.map((row) => Number(row.settings[name])))].sort((a, b) => a - b);
-  const upward = found.found.slope > 0;
-  return [
-    {
-      kind: "left-along-factor",
-      weight: "caution",
-      title: used
-        ? `${fit.response.name} bends along ${name}: the model's straight line misses it.`
-        : `${fit.response.name} goes with ${name}, which is not in the model.`,
-      evidence: used
-        ? `Toward the ends of ${name} (${text(name, settings[0])} and ${text(name, settings[settings.length - 1])}) the runs lie ${upward ? "above" : "below"} the model, in the middle ${upward ? "below" : "above"} it (p ${probability(p)}, the ${looked.length === 1 ? "only factor" : `clearest of ${looked.length} factors`} looked at).`
-        : `The residuals ${upward ? "rise" : "fall"} with ${name} (p ${probability(p)}).`,
-      mend: used
-        ? `Fit the square of ${name}, or the power law; cut middle settings where there are few.`
-        : `Fit ${name} too.`,
-      runs: [],
-      addRuns: [],
-    },
-  ];
-};
-
-/**
  * A bend of the residuals against the fitted value: effects that multiply where the model adds, or the other way round. Tukey's test with one degree of freedom (1949,
  * Biometrics 5, 232–242), exact for normal scatter. On clean data: 5 trials in 100 (4.7 % of 10,000 trials of 16 runs).
  */
 export const bendsAgainstFitted: Check = ({ fit }) => {
   if (!fit || fit.rows.length === 0) return [];
-  const middle = fit.rows.reduce((sum, { fitted }) => sum + fitted, 0) / fit.rows.length;
+  const fitted = fittedBySettings(fit);
+  const middle = fitted.reduce((sum, value) => sum + value, 0) / fitted.length;
   const found = leftInResiduals(
     fit,
-    fit.rows.map(({ fitted }) => (fitted - middle) ** 2),
+    fitted.map((value) => (value - middle) ** 2),
   );
   if (found === null || found.p >= familyLevel) return [];
   const above = found.slope > 0;

@@ -157,6 +157,28 @@ describe("fit", () => {
     expect((answer["remarks"] as { kind: string }[]).map(({ kind }) => kind)).toContain("prediction-outside");
   });
 
+  test("--from and --to ask what going from one setting to another does, in words and for machines", async () => {
+    await write("runs.csv", table);
+    const words = ["fit", "runs.csv", "--response", "Ra", "--factors", "feed,edge", "--model", "power-law"];
+    const asked = ["--from", '{"feed":0.2,"edge":"used"}', "--to", '{"feed":0.1}'];
+    const { answer } = await json(...(words as [string, ...string[]]), ...asked);
+    const { as, to, estimate, low, high, df, sentence } = answer["contrast"] as Readonly<
+      Record<"estimate" | "low" | "high" | "df", number>
+    > & { readonly as: string; readonly to: object; readonly sentence: string };
+    expect({ as, to }).toEqual({ as: "ratio", to: { feed: 0.1, edge: "used" } });
+    const [, exponent] = answer["coefficients"] as { estimate: number; df: number }[];
+    expect(estimate).toBeCloseTo(0.5 ** exponent.estimate, 12);
+    expect(df).toBe(exponent.df);
+    expect(low < estimate && estimate < high).toBe(true);
+    const { text } = await call(...words, ...asked);
+    expect(text.replace(/\s+/g, " ")).toContain(sentence);
+    expect(sentence).toMatch(
+      /^With edge used, going from feed 0\.2 mm\/rev to feed 0\.1 mm\/rev multiplies Ra by 0\.\d+ \(95 % 0\.\d+ to 0\.\d+\)\.$/,
+    );
+    expect((await call(...words, "--from", '{"feed":0.2}')).code).toBe(2);
+    expect((await call(...words, "--from", '{"feed":0.2}', "--to", '{"feed":0.2}')).code).toBe(1);
+  });
+
   test("the page for people begins with sentences and keeps the numbers for the end", async () => {
     await write("runs.csv", table);
     const { text } = await call("fit", "runs.csv", "--response", "Ra", "--factors", "feed,edge");

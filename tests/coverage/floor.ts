@@ -1,4 +1,4 @@
-import { fitFloor, observeTable } from "../../src/model/index.ts";
+import { contrast, fitFloor, isInterval, observeTable } from "../../src/model/index.ts";
 import type { SeededRandom } from "../../src/numerics/index.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 
@@ -50,4 +50,20 @@ export const floorCases: readonly CoverageCase[] = [
       return value !== undefined && "low" in value ? value.low <= 2 && 2 <= value.high : null;
     },
   },
+  ...(floor === 0
+    ? []
+    : [
+        {
+          name: `ratio of finish at two feeds above a floor, ${words}`,
+          nominal: 0.95,
+          seed: 1420 + index,
+          simulate: (random: SeededRandom) => {
+            const fit = drawn(runs, floor, random);
+            if (!fit.converged) return null;
+            const { value } = contrast(fit, { feed: 0.25 }, { feed: 0.1 });
+            const truth = Math.hypot(floor, 25 * 0.1 ** 2) / Math.hypot(floor, 25 * 0.25 ** 2);
+            return isInterval(value) ? value.low <= truth && truth <= value.high : null;
+          },
+        },
+      ]),
 ]);

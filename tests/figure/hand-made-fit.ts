@@ -167,6 +167,9 @@ export function handMadeFit(options: HandMadeOptions): Fit {
     recipes: () => {
       throw new Error("a fit made by hand has no recipes");
     },
+    change: () => {
+      throw new Error("a fit made by hand tells no changes");
+    },
     ratio: () => ({ estimate: null, reason: "not made by hand", text: "not made by hand" }),
   };
 }

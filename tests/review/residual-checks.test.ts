@@ -2,8 +2,10 @@ import { describe, expect, test } from "vitest";
 import {
   effectsWithoutRun,
   fitLinear,
+  fitMixed,
   fitPowerLaw,
   leftInResiduals,
+  levelsLeftInResiduals,
   mostInfluential,
   observeTable,
 } from "../../src/model/index.ts";
@@ -63,6 +65,67 @@ describe("what a column would explain of the residuals", () => {
   });
 });
 
+describe("what a column would explain of weighted residuals", () => {
+  const weights = x.map((_, i) => 1 + (i % 3));
+
+  test("is the t of that column added to the weighted model, and of levels their F", () => {
+    const names = z.map((at) => ["fresh", "used", "honed"][at - 1]);
+    const rows = observed({ x, z, y: x.map((at, i) => at + noise[i]) }, ["x", "z"]);
+    const one = fitLinear(rows, { terms: [{ x: 1 }], weights });
+    const both = fitLinear(rows, { terms: [{ x: 1 }, { z: 1 }], weights });
+    const found = leftInResiduals(one, z)!;
+    expect(found.slope).toBeCloseTo(both.coefficients[2].estimate, 12);
+    expect(found.t).toBeCloseTo(both.coefficients[2].t!, 10);
+    const withEdge = observeTable(
+      {
+        columns: [
+          { name: "x", unit: "", values: x },
+          { name: "edge", unit: "", values: names },
+          { name: "y", unit: "µm", values: rows.rows.map(({ value }) => value) },
+        ],
+      },
+      { response: "y", factors: ["x", "edge"] },
+    );
+    const row = fitLinear(withEdge, { weights }).analysisLast.find(({ source }) => source === "edge")!;
+    const levels = levelsLeftInResiduals(one, names)!;
+    expect(levels).toMatchObject({ df: 2, denominatorDf: 20 });
+    expect(levels.f).toBeCloseTo(row.f!, 9);
+    expect(levels.p).toBeCloseTo(row.p!, 10);
+  });
+
+  test("weights that are all alike change nothing, in the draws for the most influential run either", () => {
+    const rows = observed({ x, y: x.map((at, i) => at + noise[i]) }, ["x"]);
+    const [plain, alike] = [fitLinear(rows), fitLinear(rows, { weights: x.map(() => 2) })];
+    expect(leftInResiduals(alike, z)!.p).toBeCloseTo(leftInResiduals(plain, z)!.p, 12);
+    expect(mostInfluential(alike)!.run).toBe(mostInfluential(plain)!.run);
+    expect(mostInfluential(alike)!.p).toBe(mostInfluential(plain)!.p);
+  });
+});
+
+describe("what a column would explain of a fit with random sources", () => {
+  test("is what the fit with that column in it says, by Kenward and Roger", () => {
+    const plot = x.map((_, i) => Math.floor(i / 3));
+    const off = plot.map((one) => 0.2 * Math.sin(5 * one));
+    const columns = [
+      { name: "plot", unit: "", values: plot.map(String) },
+      { name: "x", unit: "", values: x },
+      { name: "z", unit: "", values: z },
+      { name: "y", unit: "µm", values: x.map((at, i) => at + off[i] + noise[i]) },
+    ];
+    const rows = observeTable({ columns }, { response: "y", factors: ["x", "z"], random: ["plot"] });
+    const one = fitMixed(rows, { terms: [{ x: 1 }] });
+    const both = fitMixed(rows, { terms: [{ x: 1 }, { z: 1 }], smallSample: "kenward-roger" })
+      .coefficients[2];
+    const found = leftInResiduals(one, z)!;
+    expect(found.slope).toBeCloseTo(both.estimate, 8);
+    expect(found.t).toBeCloseTo(both.t!, 6);
+    expect(found.df).toBeCloseTo(both.df, 5);
+    expect(leftInResiduals(fitMixed(rows, { terms: [{ x: 1 }, { z: 1 }] }), z)).toBeNull();
+    // Two levels of z against the third are its F with as many degrees of freedom.
+    expect(levelsLeftInResiduals(one, z.map(String))).toMatchObject({ df: 2 });
+  });
+});
+
 describe("what is left along a factor", () => {
   test("a bend is named with its factor, and which way it goes", () => {
     const fit = fitLinear(
@@ -81,6 +144,32 @@ describe("what is left along a factor", () => {
     expect(found.find(({ kind }) => kind === "left-along-factor")!.title).toBe(
       "y goes with z, which is not in the model.",
     );
+  });
+
+  test("a category that was left out is named, with the level that stands apart and by how much", () => {
+    const names = z.map((at) => ["fresh", "used", "honed"][at - 1]);
+    const rows = observeTable(
+      {
+        columns: [
+          { name: "x", unit: "", values: x },
+          { name: "edge", unit: "", values: names },
+          {
+            name: "y",
+            unit: "µm",
+            values: x.map((at, i) => at + (names[i] === "used" ? 0.5 : 0) + noise[i]),
+          },
+        ],
+      },
+      { response: "y", factors: ["x", "edge"] },
+    );
+    const found = fitRemarks(fitLinear(rows, { terms: [{ x: 1 }] })).find(
+      ({ kind }) => kind === "left-along-factor",
+    )!;
+    expect(found.title).toBe("y goes with edge, which is not in the model.");
+    expect(found.evidence).toMatch(
+      /^With edge used, y is 0\.\d+ µm above what it is with the others, all else as the model has it \(F \d+\.\d\d on 2 and 20 degrees of freedom/,
+    );
+    expect(kinds(fitRemarks(fitLinear(rows)))).not.toContain("left-along-factor");
   });
 
   test("factors that multiply are seen against the fitted values, and not by a power law", () => {
@@ -118,9 +207,7 @@ describe("a run that moves the answer", () => {
     expect(mostInfluential(tidy)).toEqual(mostInfluential(tidy));
   });
 
-  test("is not told where no run can be judged: weights, exact fits, no scatter", () => {
-    const rows = observed(far, ["x"]);
-    expect(mostInfluential(fitLinear(rows, { weights: far.x.map(() => 1) }))).toBeNull();
+  test("is not told where no run can be judged: exact fits, no scatter", () => {
     expect(
       mostInfluential(fitLinear(observed({ x: [1, 2, 3, 4, 5], y: [1, 2, 3, 4, 5] }, ["x"]))),
     ).toBeNull();

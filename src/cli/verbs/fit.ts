@@ -18,6 +18,7 @@ import { readTable } from "../../store/index.ts";
 import type { Settings } from "../../trial/index.ts";
 import { UsageError } from "../error.ts";
 import { wrapped } from "../aligned-table.ts";
+import { contrastAsked, contrastJson } from "../contrast-option.ts";
 import { fitText } from "../fit-text.ts";
 import { asksForMixed, mixedFitted, randomColumns } from "../mixed-fit.ts";
 import {
@@ -61,6 +62,8 @@ export const fitVerb: Verb = {
     "                       replicate+edge means each combination of the two",
     "  --small-sample       with --random: satterthwaite (default) or kenward-roger",
     '  --at JSON            predict there, such as \'{"feed":0.15,"edge":"used"}\', or a list of such',
+    "  --from JSON --to JSON",
+    "                       what going from one setting to another does; what --to leaves out stays as in --from",
   ].join("\n"),
   options: {
     response: { type: "string" },
@@ -74,6 +77,8 @@ export const fitVerb: Verb = {
     coded: { type: "boolean" },
     confidence: { type: "string" },
     at: { type: "string" },
+    from: { type: "string" },
+    to: { type: "string" },
     screen: { type: "string" },
     random: { type: "string" },
     "find-transform": { type: "boolean" },
@@ -86,6 +91,7 @@ export const fitVerb: Verb = {
     const at = textOption(options, "at");
     const predictions: readonly Settings[] =
       at === undefined ? [] : settingsFromJson(parsedJson(at, "--at"), "--at");
+    const asked = contrastAsked(fit, options);
     const transform = options["find-transform"] === true ? findTransform(fit) : null;
     const remarks = fitRemarks(fit, { predictions });
     const heredity = choiceOption(options, "screen", heredities);
@@ -95,6 +101,7 @@ export const fitVerb: Verb = {
       terminal.out(
         JSON.stringify({
           ...(isMixedFit(fit) ? mixedFitJson(fit, { at: predictions }) : fitJson(fit, { at: predictions })),
+          ...contrastJson(asked),
           ...transformJson(transform),
           ...(screened ? { screening: screened } : {}),
           remarks,
@@ -103,6 +110,7 @@ export const fitVerb: Verb = {
     else
       terminal.out(
         [
+          ...(asked ? [wrapped(asked.sentence, terminal.width)] : []),
           fitText(fit, remarks, predictions, terminal.width),
           ...(transform ? [wrapped([transform.text, ...transform.notes].join(" "), terminal.width)] : []),
           ...(screened ? [screeningText(screened, terminal.width)] : []),

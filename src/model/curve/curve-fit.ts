@@ -1,3 +1,4 @@
+import type { ChangeBetween } from "../contrast/fitted-change.ts";
 import type { ParameterProfile } from "./profile-trace.ts";
 import type { SettingFor, SettingForOptions } from "./setting-answer.ts";
 
@@ -95,6 +96,8 @@ export interface CurveFit {
     at: Readonly<Record<string, number>>,
     options?: { readonly confidence?: number },
   ) => CurvePrediction;
+  /** How far the curve goes from one place to another, by its slopes as `predict`; told in words by `contrast`. Every column must be given. */
+  readonly change: ChangeBetween;
   /** The setting of one column that gives a response, with its likelihood interval; see `settingFor`. */
   readonly settingFor: (options: SettingForOptions) => SettingFor;
 }

@@ -6,7 +6,7 @@ import { percent, rounded, unitText } from "../words.ts";
 import type { CurveFit, CurvePrediction } from "./curve-fit.ts";
 import type { Curve } from "./curve-model.ts";
 
-type Told = Omit<CurveFit, "predict" | "settingFor">;
+export type Told = Omit<CurveFit, "predict" | "change" | "settingFor">;
 
 /** Every column that the curve uses, as a number. */
 export function checkedAt(curve: Curve, at: Readonly<Record<string, unknown>>): Float64Array {
@@ -23,27 +23,45 @@ export function checkedAt(curve: Curve, at: Readonly<Record<string, unknown>>): 
   });
 }
 
+/** The curve at a place, and its slopes in the parameters there. */
+export function curveAt(
+  curve: Curve,
+  fit: Told,
+  at: Readonly<Record<string, unknown>>,
+): { readonly value: number; readonly slope: Float64Array; readonly extrapolation: readonly string[] } {
+  const settings = checkedAt(curve, at);
+  const value = new Float64Array(1);
+  const slope = new Float64Array(fit.parameters.length);
+  const columns = [...settings].map((one) => Float64Array.of(one));
+  curve.on(columns, 1).evaluate(
+    Float64Array.from(fit.parameters, ({ estimate }) => estimate),
+    value,
+    slope,
+  );
+  const extrapolation = fit.columns
+    .filter(
+      ({ low, high }, k) =>
+        settings[k] < low - 1e-9 * (high - low) || settings[k] > high + 1e-9 * (high - low),
+    )
+    .map(({ name }) => name);
+  return { value: value[0], slope, extrapolation };
+}
+
+/** The variance of a combination of parameters. */
+export function varianceAlong(slope: Float64Array, covariance: readonly (readonly number[])[]): number {
+  const sum = slope.reduce(
+    (total, one, j) => total + one * slope.reduce((inner, other, k) => inner + covariance[j][k] * other, 0),
+    0,
+  );
+  return Math.max(0, sum);
+}
+
 export function curvePredictor(curve: Curve, fit: Told, weighted: boolean): CurveFit["predict"] {
-  const parameters = Float64Array.from(fit.parameters, ({ estimate }) => estimate);
   return (at, { confidence = fit.confidence } = {}) => {
     checkConfidence(confidence);
-    const settings = checkedAt(curve, at);
-    const value = new Float64Array(1);
-    const slope = new Float64Array(parameters.length);
-    curve
-      .on(
-        [...settings].map((one) => Float64Array.of(one)),
-        1,
-      )
-      .evaluate(parameters, value, slope);
-    const extrapolation = fit.columns
-      .filter(
-        ({ low, high }, k) =>
-          settings[k] < low - 1e-9 * (high - low) || settings[k] > high + 1e-9 * (high - low),
-      )
-      .map(({ name }) => name);
+    const { value, slope, extrapolation } = curveAt(curve, fit, at);
     const base = { at: { ...at }, confidence, extrapolation };
-    if (!Number.isFinite(value[0]))
+    if (!Number.isFinite(value))
       return told(fit, {
         ...base,
         estimate: null,
@@ -51,7 +69,7 @@ export function curvePredictor(curve: Curve, fit: Told, weighted: boolean): Curv
         single: null,
         reason: "the curve can't be computed there",
       });
-    const estimate = value[0];
+    const estimate = value;
     if (fit.covariance === null || fit.residualSd === null || !slope.every(Number.isFinite))
       return told(fit, {
         ...base,
@@ -60,22 +78,17 @@ export function curvePredictor(curve: Curve, fit: Told, weighted: boolean): Curv
         single: null,
         reason: fit.noInterval || "the curve has no slope there",
       });
-    const { covariance } = fit;
-    const variance = slope.reduce(
-      (sum, one, j) => sum + one * slope.reduce((inner, other, k) => inner + covariance[j][k] * other, 0),
-      0,
-    );
+    const variance = varianceAlong(slope, fit.covariance);
     const reach = tQuantile((1 + confidence) / 2, fit.df);
     const about = (spread: number) => ({
       low: estimate - reach * Math.sqrt(spread),
       high: estimate + reach * Math.sqrt(spread),
     });
-    const own = Math.max(0, variance);
     return told(fit, {
       ...base,
       estimate,
-      mean: about(own),
-      single: weighted ? null : about(own + fit.residualSd ** 2),
+      mean: about(variance),
+      single: weighted ? null : about(variance + fit.residualSd ** 2),
       reason: "",
     });
   };

@@ -3,6 +3,7 @@ import { leastSquares, tQuantile } from "../../numerics/index.ts";
 import type { NonlinearFit, NonlinearModel } from "../../numerics/index.ts";
 import type { CurveFit, CurveStarts } from "./curve-fit.ts";
 import type { Curve } from "./curve-model.ts";
+import { curveChange } from "./curve-change.ts";
 import { curveProfile } from "./curve-profile.ts";
 import { curvePredictor } from "./curve-predict.ts";
 import { curveSetting } from "./curve-setting.ts";
@@ -21,7 +22,7 @@ export interface SearchedCurve {
   readonly unitOf: (column: string) => string;
 }
 
-type Figures = Omit<CurveFit, "predict" | "settingFor">;
+type Figures = Omit<CurveFit, "predict" | "change" | "settingFor">;
 
 /** The answer of a search: parameters with intervals where there can be any, rows, and functions to ask. */
 export function toldCurve(searched: SearchedCurve, intervals: "linear" | "profile"): CurveFit {
@@ -31,6 +32,7 @@ export function toldCurve(searched: SearchedCurve, intervals: "linear" | "profil
   return {
     ...told,
     predict: curvePredictor(curve, told, data.weights !== undefined),
+    change: curveChange(curve, told),
     settingFor: (options) => curveSetting(curve, data, fit, told, options),
   };
 }

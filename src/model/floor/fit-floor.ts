@@ -1,6 +1,7 @@
 import { leastSquares, tQuantile } from "../../numerics/index.ts";
 import { listed } from "../../units/index.ts";
 import type { Setting, Trial } from "../../trial/index.ts";
+import { untoldChange, type ChangeBetween } from "../contrast/fitted-change.ts";
 import { profileInterval, type ProfileInterval } from "../curve/profile-interval.ts";
 import type { ParameterProfile } from "../curve/profile-trace.ts";
 import { modelError } from "../error.ts";
@@ -11,6 +12,7 @@ import { once } from "../once.ts";
 import { interval, pText, percent, rounded, unitText, withReason } from "../words.ts";
 import { floorModel, floorOf, lawParts, type FloorForm, type LawPart } from "./floor-model.ts";
 import { floorProfile, type Found } from "./floor-profile.ts";
+import { floorChange } from "./floor-change.ts";
 import { floorPredictor, type FloorPrediction } from "./predict-floor.ts";
 import { searchFloor, type FloorData } from "./search-floor.ts";
 import { separatingPasses, type SeparatingPasses } from "./separating-passes.ts";
@@ -51,6 +53,8 @@ export interface FloorFit {
   readonly sentences: readonly string[];
   /** The median response and a single run, on the response's own scale. */
   readonly predict: (at: Readonly<Record<string, Setting>>) => FloorPrediction;
+  /** How far the logarithm of the median goes from one place to another; told in words by `contrast`. Every factor must be given. */
+  readonly change: ChangeBetween;
 }
 
 /**
@@ -125,6 +129,7 @@ function dataOf(
 function told(found: Found): FloorFit {
   const { fit, form, input, observations, parts, data, unit, plain } = found;
   const { confidence } = input;
+  const asked = { fit, form, parts, unit, confidence, observations, weights: data.weights };
   const intervals = parameterIntervals(found);
   // Each profile is dozens of fits: made for the parameters that are asked for.
   const share = once(() => intervals(0));
@@ -198,7 +203,8 @@ function told(found: Found): FloorFit {
     get sentences() {
       return sentences(result);
     },
-    predict: floorPredictor({ fit, form, parts, unit, confidence, observations }),
+    predict: floorPredictor(asked),
+    change: floorChange(asked),
   };
   return result;
 }
@@ -255,6 +261,7 @@ function unsettled(form: FloorForm, input: FitInput, plain: WithoutFloor | null)
     predict: () => {
       throw modelError("a prediction of a fit that didn't settle", "a fit that did", "Fit a power law.");
     },
+    change: () => untoldChange(reason),
   };
 }
 

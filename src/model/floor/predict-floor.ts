@@ -15,58 +15,87 @@ export interface FloorPrediction {
   readonly extrapolation: readonly string[];
 }
 
-/**
- * Predictions of a floor fit: intervals by Student's t on the logarithm, from the curve's own slopes at the estimate (Bates and Watts 1988, section 2.3). Every
- * factor of the fit must be given.
- */
-export function floorPredictor(given: {
+/** A floor fit at its estimate, with what it takes to ask it about places. */
+export interface FloorAsked {
   readonly fit: NonlinearFit;
   readonly form: FloorForm;
   readonly parts: readonly LawPart[];
   readonly unit: number;
   readonly confidence: number;
   readonly observations: Observations;
-}): (at: Readonly<Record<string, Setting>>) => FloorPrediction {
-  const { fit, form, parts, unit, confidence, observations } = given;
+  readonly weights: Float64Array | undefined;
+}
+
+/** The logarithm of the median (over the unit) at a place, its slopes in the parameters, and the variance of any combination of slopes over σ². */
+export function floorSlopes({ fit, form, parts, observations, weights }: FloorAsked): {
+  readonly at: (settings: Readonly<Record<string, Setting>>) => {
+    readonly value: number;
+    readonly slopes: Float64Array;
+  };
+  readonly cross: (slopes: Float64Array) => number;
+} {
   const rows = fit.fitted.length;
   const count = parts.length + 2;
-  const local = leastSquares(
+  const { kept, rank, inverseCross } = leastSquares(
     Array.from({ length: count }, (_, k) => ({ high: fit.jacobian.slice(k * rows, (k + 1) * rows) })),
     fit.residuals,
+    weights === undefined ? {} : { weights },
   );
+  return {
+    at: (settings) => {
+      for (const factor of observations.factors) checkSetting(factor, settings[factor.name]);
+      const columns = parts.map(({ of }) => Float64Array.of(of(settings)));
+      const value = new Float64Array(1);
+      const slopes = new Float64Array(count);
+      floorModel(form, columns, 1).evaluate(fit.parameters, value, slopes);
+      return { value: value[0], slopes };
+    },
+    cross: (slopes) => {
+      let sum = 0;
+      for (let i = 0; i < rank; i++)
+        for (let j = 0; j < rank; j++) sum += slopes[kept[i]] * inverseCross[i * rank + j] * slopes[kept[j]];
+      return sum;
+    },
+  };
+}
+
+/** Factors that stand outside what was cut. */
+export function outsideFloor(
+  { observations }: FloorAsked,
+  at: Readonly<Record<string, Setting>>,
+): readonly string[] {
+  return observations.factors
+    .filter(
+      ({ name, kind, low, high }) =>
+        kind === "quantity" && (Number(at[name]) < low * (1 - 1e-9) || Number(at[name]) > high * (1 + 1e-9)),
+    )
+    .map(({ name }) => name);
+}
+
+/**
+ * Predictions of a floor fit: intervals by Student's t on the logarithm, from the curve's own slopes at the estimate (Bates and Watts 1988, section 2.3). Every
+ * factor of the fit must be given. With weights a single run is one of weight 1.
+ */
+export function floorPredictor(
+  asked: FloorAsked,
+): (at: Readonly<Record<string, Setting>>) => FloorPrediction {
+  const { fit, unit, confidence } = asked;
+  const { at: pointAt, cross } = floorSlopes(asked);
   const variance = fit.residualSumOfSquares / fit.df;
   const t = tQuantile((1 + confidence) / 2, fit.df);
   return (at) => {
-    for (const factor of observations.factors) checkSetting(factor, at[factor.name]);
-    const point = floorModel(
-      form,
-      parts.map(({ of }) => Float64Array.of(of(at))),
-      1,
-    );
-    const value = new Float64Array(1);
-    const slopes = new Float64Array(count);
-    point.evaluate(fit.parameters, value, slopes);
-    let cross = 0;
-    for (let i = 0; i < local.rank; i++)
-      for (let j = 0; j < local.rank; j++)
-        cross += slopes[local.kept[i]] * local.inverseCross[i * local.rank + j] * slopes[local.kept[j]];
+    const { value, slopes } = pointAt(at);
     const range = (spread: number) => {
       const half = t * Math.sqrt(variance * spread);
-      return { low: unit * Math.exp(value[0] - half), high: unit * Math.exp(value[0] + half) };
+      return { low: unit * Math.exp(value - half), high: unit * Math.exp(value + half) };
     };
-    const extrapolation = observations.factors
-      .filter(
-        ({ name, kind, low, high }) =>
-          kind === "quantity" &&
-          (Number(at[name]) < low * (1 - 1e-9) || Number(at[name]) > high * (1 + 1e-9)),
-      )
-      .map(({ name }) => name);
+    const own = cross(slopes);
     return {
       at,
-      estimate: unit * Math.exp(value[0]),
-      mean: range(cross),
-      single: range(1 + cross),
-      extrapolation,
+      estimate: unit * Math.exp(value),
+      mean: range(own),
+      single: range(1 + own),
+      extrapolation: outsideFloor(asked, at),
     };
   };
 }

@@ -1,6 +1,6 @@
 import { normalQuantile, tQuantile, type NonlinearFit } from "../../numerics/index.ts";
 import type { Setting } from "../../trial/index.ts";
-import type { Observations } from "../observations.ts";
+import type { Observations, ObservedFactor } from "../observations.ts";
 import { settingNumber, unitText } from "../words.ts";
 import { floorModel, floorOf, type LawPart } from "./floor-model.ts";
 import { searchFloor, type FloorData } from "./search-floor.ts";
@@ -37,7 +37,8 @@ interface Asked {
 
 /**
  * Where a power law without a floor and one with it differ most for the scatter. The floor is the one that goes with the exponent of 2 of a nose-radius cusp where
- * the runs allow that, else the highest that they allow. Looked at are the ends of the range of the first quantity, and down to half of its low end. The
+ * the runs allow that, else the highest that they allow. Looked at are the ends of the range of the first quantity, and down to half of its low end, as the machine
+ * can set them (the factors' increments; without one to three significant digits), each judged as it would be set. The
  * passes are those of a comparison of two known values, ((z(confidence) + z(0.8)) · scatter / difference of logarithms)², rounded up to at least two; that the
  * curves themselves are uncertain is left out, so that more may be needed. Null where the two say nearly the same everywhere.
  */
@@ -55,6 +56,7 @@ export function separatingPasses(given: Asked): SeparatingPasses | null {
       kind === "quantity" ? Math.sqrt(low * high) : levels[0],
     ]),
   );
+  const set = settableOn(observations.factors);
   const model = (at: Float64Array, settings: Readonly<Record<string, Setting>>): number => {
     const value = new Float64Array(1);
     floorModel(
@@ -64,11 +66,15 @@ export function separatingPasses(given: Asked): SeparatingPasses | null {
     ).evaluate(at, value, new Float64Array(parts.length + 2));
     return value[0];
   };
-  const candidates = [factor.low / 2, factor.low * Math.SQRT1_2, factor.low, factor.high].map((setting) => {
-    const settings = { ...middle, [factor.name]: Number(setting.toPrecision(3)) };
+  const places = [factor.low / 2, factor.low * Math.SQRT1_2, factor.low, factor.high];
+  const candidates = places.flatMap((setting) => {
+    const settings = set({ ...middle, [factor.name]: setting });
+    // Rounded to nothing, it can't be cut.
+    if (Object.values(settings).some((value) => typeof value === "number" && !(value > 0))) return [];
     const [without, withFloor] = [bare, other].map(({ parameters }) => model(parameters, settings));
-    return { settings, without, withFloor, difference: Math.abs(without - withFloor) };
+    return [{ settings, without, withFloor, difference: Math.abs(without - withFloor) }];
   });
+  if (candidates.length === 0) return null;
   const reach = (normalQuantile((1 + confidence) / 2) + normalQuantile(chance)) * scatter;
   const needed = ({ difference }: (typeof candidates)[number]) =>
     difference > 0 ? Math.max(2, Math.ceil((reach / difference) ** 2)) : Infinity;
@@ -94,6 +100,23 @@ export function separatingPasses(given: Asked): SeparatingPasses | null {
     beyond,
     text: `${passes} passes at ${factor.name} ${settingNumber(settings[factor.name])}${unitText(factor.unit)}${beyond ? " (below what was cut)" : ""} would tell: without a floor ${name} should be near ${size(expected.without)} there, with a floor of ${size(floor)} (exponent ${Number(other.parameters[lead + 2].toPrecision(2))}) near ${size(expected.withFloor)}.`,
   };
+}
+
+/** Settings as the machine takes them: on the factor's increment, without one to three significant digits. */
+function settableOn(
+  factors: readonly ObservedFactor[],
+): (settings: Readonly<Record<string, Setting>>) => Readonly<Record<string, Setting>> {
+  const increments = new Map(factors.map(({ name, increment }) => [name, increment]));
+  return (settings) =>
+    Object.fromEntries(
+      Object.entries(settings).map(([name, value]): [string, Setting] => {
+        if (typeof value === "string") return [name, value];
+        const step = increments.get(name);
+        if (step === undefined) return [name, Number(value.toPrecision(3))];
+        // Twelve digits, so that 3 × 0.01 is 0.03.
+        return [name, Number((Math.round(value / step) * step).toPrecision(12))];
+      }),
+    );
 }
 
 /** The fit with a floor that is held against none: the cusp's exponent where the runs allow it, else the highest floor. */

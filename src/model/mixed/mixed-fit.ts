@@ -1,4 +1,4 @@
-import type { ContrastEstimate, SmallSample } from "../../numerics/index.ts";
+import type { ContrastEstimate, JointTest, SmallSample } from "../../numerics/index.ts";
 import type { Setting } from "../../trial/index.ts";
 import type { Fit, Prediction, Uncertain } from "../fit.ts";
 
@@ -33,6 +33,11 @@ export interface PlainClaim {
   readonly text: string;
 }
 
+/** What further columns would say, by Kenward and Roger's method: the first by itself, and all of them together. */
+export interface AddedColumns extends ContrastEstimate {
+  readonly test: JointTest | null;
+}
+
 export interface MixedPrediction extends Prediction {
   /** One reading on such a run; null where the fit does not know runs from readings. */
   readonly reading: { readonly low: number; readonly high: number } | null;
@@ -61,4 +66,6 @@ export interface MixedFit extends Fit {
     at: Readonly<Record<string, Setting>>,
     options?: { confidence?: number },
   ) => MixedPrediction;
+  /** The model fitted anew with further fixed columns; null where that can't be had or nothing of them is left to tell. */
+  readonly added: (columns: readonly Float64Array[]) => AddedColumns | null;
 }

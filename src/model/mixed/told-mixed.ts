@@ -9,6 +9,7 @@ import type {
 import type { Trial } from "../../trial/index.ts";
 import { combined, pointAt } from "../at-point.ts";
 import type { BasisChange } from "../basis-change.ts";
+import { changeOf } from "../contrast/linear-change.ts";
 import { columnLabel, columnTerm } from "../design.ts";
 import type { Design } from "../design.ts";
 import { effectsOf } from "../effects.ts";
@@ -23,6 +24,7 @@ import { residualVariance } from "../solved.ts";
 import type { Solved } from "../solved.ts";
 import { secondDegreeOf, surfaceOf } from "../surface/index.ts";
 import { toldCoefficients } from "../told-coefficients.ts";
+import { addedColumns } from "./added-columns.ts";
 import { mixedAnalysis } from "./mixed-analysis.ts";
 import type { MixedFit } from "./mixed-fit.ts";
 import type { MixedInput } from "./mixed-input.ts";
@@ -162,6 +164,7 @@ export function toldMixed(given: FoundMixed): MixedFit {
       return notes();
     },
     predict,
+    change: changeOf(solved, ""),
     ratio: ratioOf(solved, ""),
     recipes(asked) {
       if (trial !== null) return recipes(trial, fit, asked);
@@ -171,6 +174,7 @@ export function toldMixed(given: FoundMixed): MixedFit {
         "Ask largestSetting(fit, …), which needs no trial.",
       );
     },
+    added: addedColumns(columns, response, levels),
     random: names,
     smallSample: options.smallSample ?? "satterthwaite",
     variances: parts,

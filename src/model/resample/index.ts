@@ -5,4 +5,9 @@ export type { Permutation, PermutationOptions } from "./permutation.ts";
 export type { WorkOptions } from "./work-options.ts";
 export { effectsWithoutRun, mostInfluential } from "./influence.ts";
 export type { EffectWithout, MostInfluential } from "./influence.ts";
-export { leftInResiduals, type LeftInResiduals } from "./left-in-residuals.ts";
+export {
+  leftInResiduals,
+  levelsLeftInResiduals,
+  type LeftInResiduals,
+  type LevelsInResiduals,
+} from "./left-in-residuals.ts";

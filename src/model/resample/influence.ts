@@ -57,19 +57,24 @@ const mostRows = 2000;
 /**
  * The run with the largest Cook's distance (Cook 1977), judged by drawing: 199 clean responses at the same settings, each fitted, and its own largest distance noted. The p of
  * such a draw test is exact for normal scatter (Barnard 1963): p ≤ 0.05 in 5 of 100 clean trials, however the leverages lie. Null where distances can't be
- * computed, with weights, where rows are readings of one run, and beyond 2,000 rows. `seed` is that of the draws, default 1.
+ * computed, with random sources, where rows are readings of one run, and beyond 2,000 rows. `seed` is that of the draws, default 1.
  */
 export function mostInfluential(fit: Fit, options: { readonly seed?: number } = {}): MostInfluential | null {
   const { seed = 1 } = options;
   const { rows } = fit;
-  if (isMixedFit(fit) || fit.weights !== null || rows.length > mostRows || fit.residualDf < 3) return null;
+  if (isMixedFit(fit) || rows.length > mostRows || fit.residualDf < 3) return null;
   if (new Set(rows.map(({ run }) => run)).size < rows.length) return null;
   let most = -1;
   for (const [i, { cookDistance }] of rows.entries())
     if (cookDistance !== null && (most < 0 || cookDistance > rows[most].cookDistance!)) most = i;
   if (most < 0) return null;
   const columns = columnsOf(fit);
-  const { refit, kept } = refitter(columns.map((high) => ({ high })));
+  // A row of weight w scatters by 1/√w; residuals are told by √w times their size.
+  const root = Float64Array.from(rows, (_, i) => Math.sqrt(fit.weights?.[i] ?? 1));
+  const { refit, kept } = refitter(
+    columns.map((high) => ({ high })),
+    fit.weights === null ? {} : { weights: Float64Array.from(fit.weights) },
+  );
   const random = seededRandom(seed);
   const response = new Float64Array(rows.length);
   // Of Cook's distance all but what the draws share: squared residual × leverage / (1 − leverage)², over the residual sum of squares.
@@ -77,15 +82,15 @@ export function mostInfluential(fit: Fit, options: { readonly seed?: number } = 
     leverage !== null && 1 - leverage > 1e-10 ? leverage / (1 - leverage) ** 2 : 0,
   );
   const largest = (residuals: ArrayLike<number>, sum: number): number =>
-    share.reduce((top, one, i) => Math.max(top, (one * residuals[i] ** 2) / sum), 0);
+    share.reduce((top, one, i) => Math.max(top, (one * (root[i] * residuals[i]) ** 2) / sum), 0);
   const own = rows.map(({ residual }) => residual);
   const seen = largest(
     own,
-    own.reduce((sum, value) => sum + value ** 2, 0),
+    own.reduce((sum, value, i) => sum + (root[i] * value) ** 2, 0),
   );
   let asLarge = 0;
   for (let draw = 0; draw < draws; draw++) {
-    for (let i = 0; i < response.length; i++) response[i] = random.normal();
+    for (let i = 0; i < response.length; i++) response[i] = root[i] > 0 ? random.normal() / root[i] : 0;
     const { coefficients, residualSumOfSquares } = refit(response);
     const residuals = Float64Array.from(response);
     kept.forEach((column, k) => {

@@ -86,6 +86,32 @@ describe("fitFloor", () => {
     expect(beyond).toBe(Number(settings["feed"]) < 0.12);
   });
 
+  test("the passes stand where the machine can be set, and are judged there", () => {
+    const feeds = [0.12, 0.18, 0.25, 0.12, 0.18, 0.25, 0.12, 0.25];
+    const wobble = [0.05, -0.08, 0.02, -0.04, 0.07, -0.03, 0.06, -0.05];
+    const rows = table(
+      feeds,
+      feeds.map((feed, i) => Math.hypot(0.25, 20 * feed ** 2) * Math.exp(wobble[i])),
+    );
+    const [feed] = rows.factors;
+    const stepped = (increment: number) =>
+      fitFloor({ ...rows, factors: [{ ...feed, increment }] }).separating!;
+    const free = fitFloor(rows).separating!;
+    expect(String(free.settings["feed"])).toMatch(/^0\.\d{1,3}$|^0\.0\d{1,3}$/);
+    for (const increment of [0.01, 0.025, 0.05]) {
+      const { settings, passes, expected, text } = stepped(increment);
+      const steps = Number(settings["feed"]) / increment;
+      expect(Math.abs(steps - Math.round(steps))).toBeLessThan(1e-9);
+      // The response without a floor is told at the rounded setting: the plain power law says the same there.
+      const plain = fitFloor(rows).without!.predict(settings);
+      expect(expected.without).toBeCloseTo(plain, 9);
+      expect(passes).toBeGreaterThanOrEqual(2);
+      expect(text).toContain(`at feed ${settings["feed"]} mm/rev`);
+    }
+    // A machine that steps coarser than any smaller feed is offered no feed of nothing.
+    expect(Number(stepped(0.2).settings["feed"])).toBeGreaterThan(0);
+  });
+
   test("the passes it asks for do tell: four times in five", () => {
     const random = seededRandom(8);
     const feeds = [0.1, 0.15, 0.2, 0.25, 0.1, 0.15, 0.2, 0.25];
