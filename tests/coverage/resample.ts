@@ -2,13 +2,17 @@ import {
   bootstrap,
   type Fit,
   fitLinear,
+  fitMixed,
   fitPowerLaw,
   isInterval,
   observeTable,
   permutationTest,
 } from "../../src/model/index.ts";
 import type { SeededRandom } from "../../src/numerics/index.ts";
+import { fitContext, type Check } from "../../src/review/context.ts";
 import { fitRemarks } from "../../src/review/index.ts";
+import { leftAlongFactor } from "../../src/review/left-along-factor.ts";
+import { bendsAgainstFitted, influentialRun, trendAlongOrder } from "../../src/review/residual-checks.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 
 /** Feed at four settings, speed at two, in shuffled order; normal scatter about straight lines. */
@@ -73,6 +77,85 @@ function falseAlarm(kind: string, runs: number, seed: number, clean: Clean = tri
   };
 }
 
+/** As `trial`, with rows that count up to four times as much as others and scatter accordingly. */
+function weighted(runs: number, random: SeededRandom): Fit {
+  const weights = Array.from({ length: runs }, (_, run) => 1 + (run % 4));
+  let run = 0;
+  const rows = observed(
+    runs,
+    random,
+    (feed, speed) => 1 + 3 * feed - speed / 1e4 + (0.05 * random.normal()) / Math.sqrt(weights[run++]),
+  );
+  return fitLinear(rows, { weights });
+}
+
+/** As `trial`, with an edge of three levels cut at random that does nothing and is not in the model. */
+function leftOut(runs: number, random: SeededRandom): Fit {
+  const rows = observed(runs, random, (feed, speed) => 1 + 3 * feed - speed / 1e4 + 0.05 * random.normal());
+  const edges = random.shuffle(Array.from({ length: runs }, (_, run) => ["fresh", "used", "honed"][run % 3]));
+  return fitLinear(
+    {
+      ...rows,
+      factors: [
+        ...rows.factors,
+        {
+          name: "edge",
+          kind: "category",
+          unit: "",
+          levels: ["fresh", "used", "honed"],
+          low: -1,
+          high: 1,
+          scale: "linear",
+        },
+      ],
+      rows: rows.rows.map((row, i) => ({ ...row, settings: { ...row.settings, edge: edges[i] } })),
+    },
+    { terms: [{ feed: 1 }, { speed: 1 }] },
+  );
+}
+
+/** Whole plots of two runs, cut one after another: the edge is changed once a whole plot, the feed in every run. */
+function splitPlot(runs: number, random: SeededRandom): Fit {
+  const edges = random.shuffle(Array.from({ length: runs / 2 }, (_, plot) => ["fresh", "used"][plot % 2]));
+  const feeds = edges.flatMap((_, plot) =>
+    random.shuffle(
+      [
+        [0.08, 0.16],
+        [0.12, 0.24],
+      ][Math.floor(plot / 2) % 2],
+    ),
+  );
+  const set = edges.map(() => 0.05 * random.normal());
+  const plot = feeds.map((_, run) => Math.floor(run / 2));
+  const columns = [
+    { name: "plot", unit: "", values: plot.map(String) },
+    { name: "edge", unit: "", values: plot.map((one) => edges[one]) },
+    { name: "feed", unit: "mm/rev", values: feeds },
+    {
+      name: "Ra",
+      unit: "µm",
+      values: feeds.map((feed, run) => 1 + 3 * feed + set[plot[run]] + 0.05 * random.normal()),
+    },
+  ];
+  return fitMixed(observeTable({ columns }, { response: "Ra", factors: ["edge", "feed"], random: ["plot"] }));
+}
+
+/** As `falseAlarm`, by the check alone: beside it the others take most of the time. */
+function falseAlarmOf(
+  kind: string,
+  check: Check,
+  words: string,
+  { runs = 16, seed, clean }: { readonly runs?: number; readonly seed: number; readonly clean: Clean },
+): CoverageCase {
+  return {
+    name: `remark on clean runs: ${kind}, ${words}`,
+    nominal: 0.05,
+    promise: "at most",
+    seed,
+    simulate: (random) => check(fitContext(clean(runs, random), [])).length > 0,
+  };
+}
+
 export const resampleCases: readonly CoverageCase[] = [
   drawn(8, "residuals", "percentile", 2600, narrow),
   drawn(8, "residuals", "corrected", 2601, narrow),
@@ -96,4 +179,27 @@ export const resampleCases: readonly CoverageCase[] = [
   falseAlarm("left-along-factor", 16, 2625),
   falseAlarm("bends-against-fitted", 16, 2626),
   falseAlarm("influential-run", 16, 2627),
+  falseAlarmOf("trend-along-order", trendAlongOrder, "16 weighted runs", { seed: 2630, clean: weighted }),
+  falseAlarmOf("left-along-factor", leftAlongFactor, "16 weighted runs", { seed: 2631, clean: weighted }),
+  falseAlarmOf("bends-against-fitted", bendsAgainstFitted, "16 weighted runs", {
+    seed: 2632,
+    clean: weighted,
+  }),
+  falseAlarmOf("influential-run", influentialRun, "16 weighted runs", { seed: 2633, clean: weighted }),
+  falseAlarmOf("left-along-factor", leftAlongFactor, "16 runs, a category left out", {
+    seed: 2634,
+    clean: leftOut,
+  }),
+  falseAlarmOf("trend-along-order", trendAlongOrder, "16 runs in 8 whole plots", {
+    seed: 2635,
+    clean: splitPlot,
+  }),
+  falseAlarmOf("left-along-factor", leftAlongFactor, "16 runs in 8 whole plots", {
+    seed: 2636,
+    clean: splitPlot,
+  }),
+  falseAlarmOf("bends-against-fitted", bendsAgainstFitted, "16 runs in 8 whole plots", {
+    seed: 2637,
+    clean: splitPlot,
+  }),
 ];

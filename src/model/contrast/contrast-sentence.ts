@@ -4,7 +4,7 @@ import type { CurveFit } from "../curve/index.ts";
 import type { Fit } from "../fit.ts";
 import type { FloorFit } from "../floor/index.ts";
 import { isInterval, percent, pText, rounded, settingNumber, unitText } from "../words.ts";
-import type { Contrast } from "./contrast.ts";
+import type { Contrast } from "./told-contrast.ts";
 
 /** "Going from feed 0.2 mm/rev, edge fresh to feed 0.12 mm/rev, edge used multiplies Ra by 0.62 (95 % 0.55 to 0.70)." */
 export function contrastSentence(

@@ -1,3 +1,4 @@
 // What going from one setting to another does, by any fit.
-export { contrast, type Contrast } from "./contrast.ts";
+export { contrast } from "./contrast.ts";
+export type { Contrast } from "./told-contrast.ts";
 export type { ChangeBetween, FittedChange } from "./fitted-change.ts";
