@@ -8,7 +8,7 @@ import { settled, type FigureOptions } from "./options.ts";
 import { palette } from "./palette.ts";
 import { standardisedResiduals } from "./residual-scale.ts";
 import { normalPlaces, type NormalPlace } from "./normal-band.ts";
-import { runNames } from "./run-names.ts";
+import { runList, runNames } from "./run-names.ts";
 import { sheet } from "./sheet.ts";
 import { marksFor, thinningText } from "./thin.ts";
 import type { Fit } from "../model/index.ts";
@@ -60,7 +60,13 @@ export function normalQuantileFigure(fit: Fit, options: NormalQuantileOptions = 
   const marks = marksFor(
     quantiles.map(({ expected, residual }) => ({ x: on.x.at(expected), y: on.y.at(residual) })),
   );
-  const outside = quantiles.filter(({ residual, low, high }) => residual < low || residual > high);
+  const beyond = ({ residual, low, high }: Quantile): number => Math.max(low - residual, residual - high);
+  const outside = quantiles.filter((one) => beyond(one) > 0).sort((a, b) => beyond(b) - beyond(a));
+  const names = runNames(
+    outside.map(({ run, expected, residual }) => ({ run, x: on.x.at(expected), y: on.y.at(residual) })),
+    on,
+    { marks },
+  );
   const said = confidenceText(confidence);
   const title = options.title ?? `${fit.response.name}: residuals against normal quantiles`;
   const left = fit.rows.length - quantiles.length;
@@ -70,7 +76,7 @@ export function normalQuantileFigure(fit: Fit, options: NormalQuantileOptions = 
     note: `${said} band for each run by itself`,
     description: [
       `${title}: ${countText(fit)}.`,
-      `${outside.length} of ${quantiles.length} residuals lie outside the pointwise ${said} band${outside.length === 0 ? "" : ` (run ${outside.map(({ run }) => run).join(", run ")})`}; about ${roundedText((1 - confidence) * quantiles.length, 2)} would by chance.`,
+      `${outside.length} of ${quantiles.length} residuals lie outside the pointwise ${said} band${outside.length === 0 ? "" : ` (${outside.length > 1 ? "farthest first: " : ""}${runList(outside.map(({ run }) => run))})`}; about ${roundedText((1 - confidence) * quantiles.length, 2)} would by chance.`,
       "The band holds for each place by itself: quantiles of the beta distribution of ordered values, drawn in because mean and standard deviation are the residuals’ own.",
       left > 0
         ? `${left} ${left === 1 ? "run that decides its" : "runs that decide their"} own fitted value left out.`
@@ -87,21 +93,10 @@ export function normalQuantileFigure(fit: Fit, options: NormalQuantileOptions = 
     drawings: [
       {
         ...on.options,
-        marks: [
-          ...on.under,
-          ...quantileMarks(quantiles, marks, y.domain, on),
-          // Past a handful, numbers would only hide the picture; the table has them all.
-          ...runNames(
-            outside
-              .slice(0, 8)
-              .map(({ run, expected, residual }) => ({ run, x: on.x.at(expected), y: on.y.at(residual) })),
-            on,
-          ),
-          outline(),
-        ],
+        marks: [...on.under, ...quantileMarks(quantiles, marks, y.domain, on), ...names.marks, outline()],
       },
     ],
-    letters: on.letters,
+    letters: [...on.letters, ...names.letters],
   });
 }
 

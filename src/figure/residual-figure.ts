@@ -58,8 +58,14 @@ export function residualFigure(fit: Fit, options: ResidualOptions = {}): Figure 
   }));
   const marks = marksFor(places);
   const apart = rows.flatMap((row, index) => {
-    return Math.abs(row.studentised ?? 0) > 3 ? [{ ...places[index], run: row.run }] : [];
+    const from = Math.abs(row.studentised ?? 0);
+    return from > 3 ? [{ ...places[index], run: row.run, from }] : [];
   });
+  const names = runNames(
+    [...apart].sort((a, b) => b.from - a.from),
+    on,
+    { marks },
+  );
   const title = options.title ?? `${fit.response.name}: what the fit leaves, against ${across.title}`;
   const thinning = thinningText(marks, rows.length, "residuals");
   return sheet(document, {
@@ -91,12 +97,12 @@ export function residualFigure(fit: Fit, options: ResidualOptions = {}): Figure 
         marks: [
           ...on.under,
           ...residualMarks(marks, { guides, none: scale.none }, on),
-          ...runNames(apart, on),
+          ...names.marks,
           outline(),
         ],
       },
     ],
-    letters: on.letters,
+    letters: [...on.letters, ...names.letters],
   });
 }
 

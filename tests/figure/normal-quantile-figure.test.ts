@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { normalQuantileFigure } from "../../src/figure/index.ts";
 import { normalPlaces } from "../../src/figure/normal-band.ts";
+import { textWidth } from "../../src/figure/text-width.ts";
 import { seededRandom } from "../../src/numerics/index.ts";
 import { factorialFit, sweepFit } from "./hand-made-fit.ts";
 import { partOf } from "./read-svg.ts";
@@ -52,4 +53,39 @@ test("a fit that leaves no scatter is refused with the reason", () => {
   expect(() => normalQuantileFigure(sweepFit({ t: null }))).toThrow(
     "a fit of Ra that leaves no scatter (every run is used up by the model; cut a replicate.): expected runs left over to judge residuals by.",
   );
+});
+
+test("names of runs outside the band never cover one another, the farthest come first, and the rest are counted", () => {
+  // Half the runs far out to either side: a scatter of two sizes, with most of the small ones outside the band.
+  const fit = factorialFit();
+  const rows = Array.from({ length: 60 }, (_, at) => ({
+    ...fit.rows[at % fit.rows.length],
+    run: at + 1,
+    order: at + 1,
+    leverage: 0.1,
+    residual: (at % 2 === 0 ? 1 : -1) * (at < 44 ? 0.004 : 0.2 + 0.001 * at),
+    value: 0,
+  }));
+  const figure = normalQuantileFigure({ ...fit, rows });
+  const root = expectSound(figure);
+  const names = partOf(root, "run-names");
+  expect(names.length).toBeGreaterThan(1);
+  expect(names.length).toBeLessThanOrEqual(8);
+  const outside = Number(/(\d+) of 60 residuals lie outside/.exec(figure.description)?.[1]);
+  expect(outside).toBeGreaterThan(8);
+  expect(figure.svg).toContain(`and ${outside - names.length} more`);
+  expect(figure.description).toContain(`and ${outside - 8} more)`);
+  const written =
+    /data-part="run-names"[^>]*><text transform="translate\(([\d.-]+),([\d.-]+)\)"[^>]*>(run \d+)</g;
+  const boxes = [...figure.svg.matchAll(written)].map(([, x, y, text]) => ({
+    x: Number(x),
+    y: Number(y),
+    wide: textWidth(text, 12),
+  }));
+  expect(boxes.length).toBe(names.length);
+  for (const [at, one] of boxes.entries())
+    for (const other of boxes.slice(at + 1))
+      expect(
+        Math.abs(one.y - other.y) >= 10 || one.x + one.wide < other.x || other.x + other.wide < one.x,
+      ).toBe(true);
 });
