@@ -202,6 +202,7 @@ export type {
 
 // Decide: several limits and responses at once.
 export { desirability, jointRecipe, keptRegion, mostDesirable, nextPasses } from "./model/index.ts";
+export { fitMethods, scatterBeside, type FitMethods, type ScatterBeside } from "./model/index.ts";
 export { keptRegionMethod, nextPassesMethod, proofMethod, recipeMethods } from "./model/index.ts";
 export type { JointRecipe, JointRecipeOptions, KeptRegion, NextPasses } from "./model/index.ts";
 export { contrast, type Contrast, type EffectWithout, type LeftInResiduals } from "./model/index.ts";
@@ -209,7 +210,15 @@ export type { LevelsInResiduals, MostInfluential } from "./model/index.ts";
 export { effectsWithoutRun, leftInResiduals, levelsLeftInResiduals, mostInfluential } from "./model/index.ts";
 
 // What the data can and can't say.
-export { fitRemarks, remarks, ReviewError, separatingRuns, type Remark, whatNext } from "./review/index.ts";
+export {
+  fitRemarks,
+  remarkMethod,
+  remarks,
+  ReviewError,
+  separatingRuns,
+  type Remark,
+  whatNext,
+} from "./review/index.ts";
 
 // Publishing, and reading what another shop published.
 export {

@@ -1,3 +1,4 @@
+import type { FitMethods } from "../model/index.ts";
 import type { TitleBlock } from "../notebook/index.ts";
 import type { Draft, OutlookDraft } from "./draft.ts";
 
@@ -274,6 +275,8 @@ export interface RemarkView extends AddedRunsView {
   readonly evidence: string;
   readonly mend: string;
   readonly runs: readonly number[];
+  /** How it is judged and how often it fires where nothing is wrong. */
+  readonly method: string;
 }
 
 /** What was asked of a review; empty texts stand for the default. */
@@ -338,6 +341,8 @@ export interface FitView {
   readonly checks: readonly string[];
   /** HTML of the tables behind it. */
   readonly tables: readonly string[];
+  /** Methods and sources of what is told, and of the checks. */
+  readonly methods: FitMethods;
   /** Null where the fit has no category. */
   readonly levels: LevelsView | null;
   /** Null where nothing was cut twice. */

@@ -1,4 +1,4 @@
-import { isInterval, isMixedFit, secondOpinionOn, type Fit } from "../model/index.ts";
+import { fitMethods, isInterval, isMixedFit, secondOpinionOn, type Fit } from "../model/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { formatNumber, withUnit, isUnit } from "../units/index.ts";
 import type { FitView, ReviewQuestion } from "./api.ts";
@@ -81,6 +81,7 @@ export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why
     figures: mainFigures(trial, fit),
     checks: checkFigures(trial, fit),
     tables: fitTables(fit),
+    methods: fitMethods(fit),
     levels: levelsView(fit, asked),
     scatter: scatterView(fit),
   };

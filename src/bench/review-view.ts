@@ -1,5 +1,5 @@
 import type { Fit } from "../model/index.ts";
-import { remarks, type Remark } from "../review/index.ts";
+import { remarkMethod, remarks, type Remark } from "../review/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { settingText, type Settings, type TrialSpec } from "../trial/index.ts";
 import type { AddedRunsView, RemarkView, ReviewAnswer, ReviewQuestion } from "./api.ts";
@@ -16,6 +16,7 @@ function remarkView(remark: Remark, spec: TrialSpec): RemarkView {
     evidence,
     mend,
     runs,
+    method: remarkMethod(remark),
     ...addedRunsView(addRuns, spec),
   };
 }

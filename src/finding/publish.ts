@@ -13,6 +13,7 @@ import { renderSections } from "./render-sections.ts";
 import { checksSection } from "./sections/checks.ts";
 import { dataSection } from "./sections/data.ts";
 import { foundSection } from "./sections/found.ts";
+import { levelsSection } from "./sections/levels.ts";
 import { measurementSection } from "./sections/measurement.ts";
 import { planSection } from "./sections/plan.ts";
 import { readingsSection } from "./sections/readings.ts";
@@ -43,7 +44,7 @@ export interface Finding {
 
 /**
  * A trial as a page that another shop can read, check and add its own data to: question, what was found (recipe, effects with
- * intervals, figures), what the data can't say, cautions, how it was cut and measured, readings, checks of the model, data. Nothing is
+ * intervals, figures), levels compared, what the data can't say, cautions, how it was cut and measured, readings, checks of the model, data. Nothing is
  * fetched and nothing runs in it. The same trial and options give the same bytes.
  *
  * Refused: a trial without runs or without a reading in use, a date that is none, a model for a response that the trial does not have.
@@ -61,6 +62,7 @@ export function publish(given: Trial, options: PublishOptions): Finding {
   const data = dataPackage(record);
   const sections: readonly Section[] = [
     foundSection(trial, fitted, { assurance }),
+    levelsSection(fitted),
     remarksSection(trial, fitted),
     {
       id: "cautions",

@@ -42,6 +42,7 @@ export { fitPowerLaw } from "./fit-power-law.ts";
 export type { RestrictedFit, RestrictedOptions, Restriction } from "./restricted.ts";
 export { fitRestricted } from "./restricted.ts";
 export { isInterval } from "./words.ts";
+export { fitMethods, type FitMethods } from "./fit-methods.ts";
 export type { FitJson } from "./fit-json.ts";
 export { fitJson } from "./fit-json.ts";
 
@@ -157,6 +158,7 @@ export { findTransform } from "./transform/index.ts";
 export type { Transform, TransformChoice } from "./transform/index.ts";
 export {
   logVarianceMoments,
+  scatterBeside,
   scatterFromReplicates,
   scatterFromResiduals,
   unequalScatter,
@@ -166,6 +168,7 @@ export type {
   ResidualScatter,
   ResidualScatterEffect,
   ResidualScatterOptions,
+  ScatterBeside,
   ScatterCell,
   ScatterEffect,
   ScatterFit,

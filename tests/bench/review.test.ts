@@ -1,5 +1,9 @@
+import { cp } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
 import type { ReviewAnswer, TrialsAnswer } from "../../src/bench/api.ts";
+import { benchUnderTest, newProject } from "./bench-under-test.ts";
 import { answer, withReadTrial, withTrial } from "./trial-under-test.ts";
 
 const address = "/api/trials/seal-face/review";
@@ -109,3 +113,30 @@ test("a model with a category has a robust second opinion among its notes", asyn
   const { fit } = await answer<ReviewAnswer>(await get(address));
   expect(fit?.notes.at(-1)).toMatch(/^A robust fit of Ra /u);
 });
+
+test("effects, levels, checks and every remark have their method and source behind them", async () => {
+  const { get } = await withReadTrial();
+  const { fit, remarks } = await answer<ReviewAnswer>(await get(address));
+  expect(fit?.methods.effects.join(" ")).toMatch(
+    /^Least squares.*Draper and Smith.*Logarithms of the response/s,
+  );
+  expect(fit?.methods.checks.join(" ")).toMatch(/Lack of fit.*Drift.*Blom 1958.*bisquare/s);
+  expect(fit?.levels?.method).not.toBe("");
+  expect(fit?.scatter?.method).not.toBe("");
+  expect(remarks.length).toBeGreaterThan(0);
+  for (const { title, method } of remarks) expect(method, title).not.toBe("");
+});
+
+test("levels that scatter unlike are told of where the trial has blocks", async () => {
+  const root = fileURLToPath(new URL("../..", import.meta.url));
+  const { get } = await benchUnderTest({ root: await copyOf(root, "cover-edge-comparison") });
+  const { fit } = await answer<ReviewAnswer>(await get("/api/trials/cover-edge-comparison/review"));
+  // The invented trial gives the coated edge three times the scatter of the others, in three blocks.
+  expect(fit?.levels?.notes.join(" ")).toMatch(/don't scatter alike: .* 3\.\d times the smallest/);
+});
+
+async function copyOf(root: string, name: string): Promise<string> {
+  const project = await newProject();
+  await cp(join(root, "experiments", name), join(project, "experiments", name), { recursive: true });
+  return project;
+}

@@ -133,6 +133,7 @@ describe("a page", () => {
     );
     expect(sections).toEqual([
       "What was found",
+      "Levels compared",
       "What the data can't say",
       "Cautions",
       "How it was cut",
@@ -153,7 +154,7 @@ describe("a page", () => {
   });
 
   test("has each effect as a sentence, and the analysis of variance folded away", () => {
-    expect(document.querySelectorAll("ul.results li")).toHaveLength(2);
+    expect(document.querySelectorAll("#found ul.results li")).toHaveLength(2);
     const folded = [...document.querySelectorAll("details")].find((each) =>
       each.textContent.includes("Analysis of variance"),
     );
@@ -272,4 +273,50 @@ test("publishing changes nothing of the trial", () => {
   };
   const trial = deep(structuredClone(sealFace())) as Trial;
   expect(publish(trial, { date }).checksum).toBe(trial.checksum);
+});
+
+describe("levels compared", () => {
+  const edges = trialOf(
+    {
+      factors: [{ name: "edge", kind: "category", levels: ["ground", "honed", "coated"] }],
+      layout: { kind: "factorial", replicates: 6, seed: 3 },
+    },
+    (run) => [
+      reading(
+        run.run,
+        Number((0.5 + 0.02 * Math.sin(3 * run.run) + (run.settings.edge === "ground" ? 0.15 : 0)).toFixed(4)),
+      ),
+    ],
+  );
+  const page = documentOf(publish(edges, { date }).html);
+
+  test("pairs are sentences with intervals that hold together, and no difference names what could have been missed", () => {
+    const sentences = [...page.querySelectorAll("#levels ul.results li")].map((item) => item.textContent);
+    expect(sentences).toHaveLength(3);
+    expect(
+      sentences.filter((sentence) => /95 % for all 3 pairs together: .* to /.test(sentence)),
+    ).toHaveLength(3);
+    expect(
+      sentences.filter((sentence) => /^With edge .* lower than with ground/.test(sentence)),
+    ).toHaveLength(2);
+    const alike = sentences.filter((sentence) => sentence.startsWith("No difference"));
+    expect(alike).toHaveLength(1);
+    expect(alike[0]).toMatch(/could have been missed/);
+  });
+
+  test("the figure stands with them, with the method and its source", () => {
+    expect(page.querySelectorAll('#levels svg[data-figure="comparison"]')).toHaveLength(1);
+    expect(text(page, "#levels .quiet")).toMatch(/Tukey/);
+  });
+
+  test("a trial of quantities alone has no such section", () => {
+    const feeds = trialOf(
+      {
+        factors: [{ name: "feed", kind: "quantity", unit: "mm/rev", low: 0.08, high: 0.24 }],
+        layout: { kind: "factorial", replicates: 4, seed: 3 },
+      },
+      (run) => [reading(run.run, 0.5 + 0.02 * Math.sin(3 * run.run))],
+    );
+    expect(documentOf(publish(feeds, { date }).html).querySelector("#levels")).toBeNull();
+  });
 });

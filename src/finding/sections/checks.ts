@@ -1,6 +1,6 @@
 import { listed } from "../../units/index.ts";
 import { halfNormalFigure, normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
-import { secondOpinionOn, type Fit } from "../../model/index.ts";
+import { fitMethods, secondOpinionOn, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
@@ -36,6 +36,11 @@ function checksOf(trial: Trial, fit: Fit): readonly Part[] {
       () => normalQuantileFigure(fit, { trial }),
       `What the model leaves over, sorted, against a normal distribution.`,
     ),
+    {
+      kind: "folded",
+      summary: "Methods and sources",
+      parts: [{ kind: "list", items: fitMethods(fit).checks }],
+    },
   ];
 }
 

@@ -6,7 +6,7 @@ import {
   varianceShareFigure,
   type Figure,
 } from "../../figure/index.ts";
-import { isMixedFit, type Fit } from "../../model/index.ts";
+import { fitMethods, isMixedFit, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
@@ -78,6 +78,11 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
     { kind: "quiet", text: one.why },
     ...(fit.notes.length === 0 ? [] : [{ kind: "quiet", text: fit.notes.join(" ") } as const]),
     { kind: "folded", summary: "Coefficients and analysis of variance", parts: modelTables(fit) },
+    {
+      kind: "folded",
+      summary: "Methods and sources",
+      parts: [{ kind: "list", items: fitMethods(fit).effects }],
+    },
   ];
 }
 

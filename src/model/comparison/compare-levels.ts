@@ -1,6 +1,11 @@
 import type { Trial } from "../../trial/index.ts";
 import { formatNumber } from "../../units/index.ts";
-import { unequalScatter, type UnequalScatter } from "../dispersion/index.ts";
+import {
+  scatterBeside,
+  unequalScatter,
+  type ScatterBeside,
+  type UnequalScatter,
+} from "../dispersion/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import type { Observations } from "../observations.ts";
@@ -21,7 +26,8 @@ import { levelMoments, welchOverall } from "./welch.ts";
  * Compares the levels of a category, such as edges, coolants or cutters: every pair, or each with one control, with intervals that hold all
  * together. Other factors and blocks of a trial, observations or fit are allowed for: levels are then compared with the others in their middle.
  *
- * On a log scale what is told are ratios. Where the runs say that levels scatter differently, `notes` offers the way for that (`scatter: "unequal"`), or
+ * On a log scale what is told are ratios. Where the runs say that levels scatter differently (beside blocks and other factors from what the model leaves over, see
+ * `scatterBeside`), `notes` offers the way for that (`scatter: "unequal"`), or
  * logarithms where these mend it. Every pair says how far apart it is and how sure, or what difference could have been missed.
  * From a mixed fit (`fitMixed`) each difference is judged by the sources of scatter that it rests on, on degrees of freedom of its own.
  * Levels that the runs can't tell from another factor, and runs without scatter, are answers with their reason. Refused: a factor with one level,
@@ -57,6 +63,8 @@ export function compareLevels(source: Trial | Observations | Fit, options: Compa
             ? "every-pair"
             : "with-control";
   const evidence = groups === null ? null : unequalScatter(groups);
+  // Drawn when it is read: simulations compare by the thousand and never look.
+  const beside = once(() => (groups === null ? scatterBeside(fit, factor) : null));
   return {
     factor,
     response: fit.response,
@@ -77,7 +85,17 @@ export function compareLevels(source: Trial | Observations | Fit, options: Compa
     ),
     overall: overallOf(asked, method),
     scatter: evidence,
-    notes: [...fit.notes, ...compared.notes, ...offer(asked, compared, method, evidence)],
+    get scatterBeside() {
+      return beside();
+    },
+    get notes() {
+      return [
+        ...fit.notes,
+        ...compared.notes,
+        ...offer(asked, compared, method, evidence),
+        ...offerBeside(asked, beside()),
+      ];
+    },
   };
 }
 
@@ -136,4 +154,18 @@ function offer(
   }
   if (compared.levels.some(({ runs }) => runs < 2)) return [scatter.text];
   return [`${scatter.text} Compare each level with its own scatter (unequal scatter).`];
+}
+
+/** What uneven scatter means where other factors or blocks are in the model, and what mends it. */
+function offerBeside({ fit, factor }: AskedComparison, found: ScatterBeside | null): readonly string[] {
+  if (found === null || !found.evidence) return [];
+  if (!fit.logScale && fit.rows.every(({ value }) => value > 0)) {
+    const logs = scatterBeside(fit, factor, { of: fit.rows.map(({ value }) => Math.log(value)) });
+    if (logs !== null && !logs.evidence)
+      return [`${found.text} On logarithms no difference in scatter is seen: compare as ratios (log).`];
+  }
+  const others = fit.blocks === null ? "other factors" : "blocks";
+  return [
+    `${found.text} Intervals of pairs with a level of much scatter are then too short, those of steady levels too long. Leave the ${others} out of the comparison to give each level its own scatter (unequal scatter), or cut more runs of the unsteady level.`,
+  ];
 }

@@ -1,5 +1,5 @@
 import type { Uncertain } from "../fit.ts";
-import type { UnequalScatter } from "../dispersion/index.ts";
+import type { ScatterBeside, UnequalScatter } from "../dispersion/index.ts";
 
 /** How the differences share the chance of error. */
 export type ComparisonMethod = "every-pair" | "with-control" | "holm" | "unequal-scatter" | "ranks";
@@ -56,6 +56,8 @@ export interface Comparison {
   readonly overall: OverallTest | null;
   /** Whether the levels scatter alike; null where it can't be told, and in models with other factors or blocks. */
   readonly scatter: UnequalScatter | null;
+  /** The same in models with other factors or blocks, from what they leave over; null without them, and where it can't be told. */
+  readonly scatterBeside: ScatterBeside | null;
   /** What else a reader should know, in words: what was averaged, which other method the evidence speaks for. */
   readonly notes: readonly string[];
 }

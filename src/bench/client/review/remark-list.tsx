@@ -1,6 +1,7 @@
 import type { RemarkView } from "../../api.ts";
 import { Entries } from "../sheet/made.tsx";
 import { AddRuns } from "./add-runs.tsx";
+import { Method } from "./told.tsx";
 
 function runsText(runs: readonly number[]): string {
   if (runs.length === 0) return "";
@@ -34,6 +35,7 @@ export function RemarkList({ trial, remarks, onAdded }: RemarkListProps) {
                 </p>
               )}
               <p class="runs">{runsText(remark.runs)}</p>
+              <Method texts={[remark.method]} />
               {remark.addRuns.length === 0 ? null : (
                 <AddRuns id={`remark-${place}`} trial={trial} runs={remark} onAdded={onAdded} />
               )}

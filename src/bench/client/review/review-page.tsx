@@ -13,6 +13,7 @@ import { DoneForm } from "./done-form.tsx";
 import { LevelsPart, ScatterPart } from "./levels-part.tsx";
 import { RecipePart } from "./recipe-part.tsx";
 import { RemarkList } from "./remark-list.tsx";
+import { Method } from "./told.tsx";
 
 const answer = signal<ReviewAnswer | null>(null);
 const failure = signal("");
@@ -116,6 +117,7 @@ function FitPart({ got, fit, onAdded }: FitPartProps) {
             <Made key={index} html={html} />
           ))}
         </Entries>
+        <Method texts={fit.methods.effects} />
       </section>
       {fit.levels === null ? null : <LevelsPart response={got.asked.response} view={fit.levels} />}
       {fit.scatter === null ? null : <ScatterPart response={got.asked.response} view={fit.scatter} />}
@@ -136,6 +138,7 @@ function FitPart({ got, fit, onAdded }: FitPartProps) {
           ))}
         </ul>
         <Figures figures={fit.checks} />
+        <Method texts={fit.methods.checks} />
         <details>
           <summary>The tables behind it</summary>
           <Entries>
