@@ -21,6 +21,10 @@ export function randomColumns(options: OptionValues): readonly RandomColumns[] {
   });
 }
 
+export function smallSampleOption(options: OptionValues): (typeof methods)[number] | undefined {
+  return choiceOption(options, "small-sample", methods);
+}
+
 export function mixedFitted(
   observations: Observations,
   asked: { readonly model: ModelKind | undefined; readonly terms: readonly Term[] | undefined },
@@ -31,7 +35,7 @@ export function mixedFitted(
   if (observations.sources === undefined)
     throw new UsageError("--random is empty: name the columns of what varies by chance, such as day,plot.");
   const confidence = probabilityOption(options, "confidence");
-  const smallSample = choiceOption(options, "small-sample", methods);
+  const smallSample = smallSampleOption(options);
   return fitMixed(observations, {
     ...(asked.model === undefined ? {} : { model: asked.model }),
     ...(asked.terms === undefined ? {} : { terms: asked.terms }),

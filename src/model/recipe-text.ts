@@ -2,6 +2,7 @@ import { settingText } from "../trial/index.ts";
 import type { Setting, Trial } from "../trial/index.ts";
 import { formatNumber, formatQuantity, isUnit, quantity, listed } from "../units/index.ts";
 import type { Fit } from "./fit.ts";
+import { freshText } from "./fresh-text.ts";
 import type { Recipe } from "./recipe.ts";
 import { percent, unitText } from "./words.ts";
 
@@ -12,7 +13,8 @@ export function recipeText(recipe: Omit<Recipe, "text">, trial: Trial, fit: Fit)
     recipe.for === "next-part" && fit.rows.some((row) => row.readings > 1)
       ? ", averaged over its readings,"
       : "";
-  const wanted = `${who} ${fit.response.name}${averaged} ${recipe.side === "at-most" ? "at or below" : "at or above"} ${responseText(recipe.limit, trial, fit)} with ${percent(recipe.assurance)} assurance`;
+  const own = recipe.for === "next-part" ? freshText(fit.evaluator?.().fresh ?? []) : "";
+  const wanted = `${who} ${fit.response.name}${averaged}${own === "" ? "" : ` (cut ${own})`} ${recipe.side === "at-most" ? "at or below" : "at or above"} ${responseText(recipe.limit, trial, fit)} with ${percent(recipe.assurance)} assurance`;
   const others = otherSettings(recipe.settings, recipe.factor, trial, fit);
   const place = others === "" ? "" : ` (${others})`;
   if (recipe.outcome === "no-bound")

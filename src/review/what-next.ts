@@ -37,6 +37,11 @@ export function whatNext(trial: Trial, fits: readonly Fit[], options: NextPasses
     advice === "no recipe yet" ? withoutRecipe(next, trial) : [stopping(next), cutting(next, trial, advice)];
   if (expected.kept || now.kept)
     sentences.push("This supposes that estimates and scatter stay where they are; the passes may move both.");
+  const own = [...new Set(fits.flatMap((fit) => fit.evaluator?.().fresh ?? []))];
+  if (own.length > 0)
+    sentences.push(
+      `It supposes too that each pass brings a fresh ${listed(own)}: passes that share one tell less.`,
+    );
   const doubt = (share: number): string => `${formatNumber(Math.round(100 * share))} %`;
   return {
     ...next,

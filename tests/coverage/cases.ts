@@ -3,6 +3,7 @@ import type { CoverageCase } from "./coverage-case.ts";
 import { floorCases } from "./floor.ts";
 import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
+import { mixedShareCases } from "./mixed-recipes.ts";
 import { recipeCases } from "./recipes.ts";
 import { resampleCases } from "./resample.ts";
 import { screeningCases } from "./screening.ts";
@@ -16,6 +17,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   floor: floorCases,
   linear: linearCases,
   mixed: mixedCases,
+  mixedShares: mixedShareCases,
   recipes: recipeCases,
   resample: resampleCases,
   screening: screeningCases,

@@ -1,7 +1,8 @@
+import { fitAsPlanned } from "../../finding/index.ts";
 import {
-  fitLinear,
-  fitPowerLaw,
+  fitMixed,
   jointRecipe,
+  recipeMethods,
   observe,
   type Fit,
   type JointRecipe,
@@ -12,9 +13,10 @@ import {
 import { whatNext, type WhatNext } from "../../review/index.ts";
 import { openTrial } from "../../store/index.ts";
 import type { Trial } from "../../trial/index.ts";
-import { isUnit, listed, parseQuantity } from "../../units/index.ts";
+import { isUnit, listed, readQuantity } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { RefusedError, UsageError } from "../error.ts";
+import { asksForMixed, randomColumns, smallSampleOption } from "../mixed-fit.ts";
 import { experimentsRoot } from "../experiments-root.ts";
 import { choiceOption, namesOption, numberOption, probabilityOption, textOption } from "../option-values.ts";
 import { parsedJson } from "../read-file.ts";
@@ -38,6 +40,8 @@ export const recipeVerb: Verb = {
     "  --assurance 0.95     of each bound, one-sided",
     "  --model              main effects (default), interactions, surface, or power-law (on logarithms)",
     "  --push               removal (default where the trial states what it needs), time, or the product of quantities: feed,speed",
+    "  --random NAME,…      what varies by chance: block, whole plot, run, or a factor such as day; parts then come each on fresh levels. Left out,",
+    "                       the set-ups of a factor that is hard to change count as such.   --small-sample kenward-roger",
     '  --hold JSON          settings that stand still, such as \'{"edge":"used"}\'',
     "  --next               also which passes would narrow it most, what they may gain, and what stopping now costs",
   ].join("\n"),
@@ -50,18 +54,24 @@ export const recipeVerb: Verb = {
     model: { type: "string" },
     push: { type: "string" },
     hold: { type: "string" },
+    random: { type: "string" },
+    "small-sample": { type: "string" },
     next: { type: "boolean" },
   },
   words: [1, 1],
   run: async ({ words: [name], options, json }, terminal) => {
     const trial = await openTrial(name, { root: experimentsRoot(terminal) });
     const limits = limitsTyped(trial, options);
-    const fits = Object.keys(limits).map((response) => fitted(trial, response, options));
+    const found = Object.keys(limits).map((response) => fitted(trial, response, options));
+    const fits = found.map(({ fit }) => fit);
     const asked = { limits, ...searchTyped(options) };
     const recipe = jointRecipe(trial, fits, asked);
     const next = options["next"] === true ? whatNext(trial, fits, asked) : null;
     if (json) terminal.out(JSON.stringify({ ...recipe, ...(next === null ? {} : { next }) }));
-    else terminal.out(recipeLines(recipe, next, terminal.width));
+    else
+      terminal.out(
+        recipeLines(recipe, { next, notes: [...new Set(found.map(({ note }) => note))] }, terminal.width),
+      );
     return 0;
   },
 };
@@ -73,6 +83,12 @@ function limitsTyped({ spec }: Trial, options: OptionValues): Readonly<Record<st
     parts: numberOption(options, "parts") ?? 1,
     assurance: probabilityOption(options, "assurance") ?? 0.95,
   };
+  for (const [name, whom] of [
+    ["share", "share"],
+    ["parts", "next"],
+  ] as const)
+    if (options[name] !== undefined && common.for !== whom)
+      throw new UsageError(`--${name} goes with --for ${whom}; here the limit is for ${common.for}.`);
   const typed = options["limit"];
   const texts = Array.isArray(typed) ? typed.map(String) : [];
   if (texts.length === 0) {
@@ -94,10 +110,28 @@ function limitsTyped({ spec }: Trial, options: OptionValues): Readonly<Record<st
     if (Object.hasOwn(limits, response.name))
       throw new UsageError(`--limit "${text}": ${response.name} has a limit already.`);
     const rest = text.slice(response.name.length).trim();
-    const limit = isUnit(response.unit) ? parseQuantity(rest, { unit: response.unit }) : Number(rest);
+    const limit = limitTyped(text, rest, response);
     limits[response.name] = { ...common, limit };
   }
   return limits;
+}
+
+function limitTyped(
+  text: string,
+  rest: string,
+  { name, unit, limit = 1 }: Trial["spec"]["responses"][number],
+): LimitAsked["limit"] {
+  const example = `such as "${name} ${limit}${isUnit(unit) ? ` ${unit}` : ""}"`;
+  if (!isUnit(unit)) {
+    const value = Number(rest);
+    if (rest !== "" && Number.isFinite(value)) return value;
+    throw new UsageError(`--limit "${text}": expected a number, since ${name} has no unit, ${example}.`);
+  }
+  const read = readQuantity(rest, { unit });
+  if (read.kind === "value") return read.value;
+  throw new UsageError(
+    `--limit "${text}": ${name} is read in ${unit}; expected a number and such a unit, ${example}.`,
+  );
 }
 
 function searchTyped(options: OptionValues): JointRecipeOptions {
@@ -114,15 +148,36 @@ function searchTyped(options: OptionValues): JointRecipeOptions {
   };
 }
 
-function fitted(trial: Trial, response: string, options: OptionValues): Fit {
-  const model = choiceOption(options, "model", models) ?? "main";
-  const observations = observe(trial, response);
-  if (observations.rows.length === 0)
-    throw new RefusedError(`${response} has no readings in use yet: record some, then ask for a recipe.`);
-  return model === "power-law" ? fitPowerLaw(observations) : fitLinear(observations, { model });
+interface Fitted {
+  readonly fit: Fit;
+  /** How set-ups that runs share were taken account of; empty where none were. */
+  readonly note: string;
 }
 
-function recipeLines(recipe: JointRecipe, next: WhatNext | null, width: number): string {
+function fitted(trial: Trial, response: string, options: OptionValues): Fitted {
+  const model = choiceOption(options, "model", models) ?? "main";
+  if (observe(trial, response).rows.length === 0)
+    throw new RefusedError(`${response} has no readings in use yet: record some, then ask for a recipe.`);
+  if (!asksForMixed(options)) {
+    const { fit, wholePlots } = fitAsPlanned(trial, { response, model });
+    return { fit, note: wholePlots };
+  }
+  const random = randomColumns(options);
+  const smallSample = smallSampleOption(options);
+  const fit = fitMixed(trial, {
+    response,
+    model,
+    ...(random.length === 0 ? {} : { random }),
+    ...(smallSample === undefined ? {} : { smallSample }),
+  });
+  return { fit, note: fit.variances.map(({ sentence }) => sentence).join(" ") };
+}
+
+function recipeLines(
+  recipe: JointRecipe,
+  { next, notes }: { readonly next: WhatNext | null; readonly notes: readonly string[] },
+  width: number,
+): string {
   const table = alignedTable(
     recipe.table.columns,
     recipe.table.rows.map((row) => row.map((cell) => String(cell ?? ""))),
@@ -140,6 +195,12 @@ function recipeLines(recipe: JointRecipe, next: WhatNext | null, width: number):
     ...(proof.length === 0
       ? []
       : [["Proof runs:", ...proof.map((line) => wrapped(line, width, { indent: "  " }))].join("\n")]),
+    ...notes.filter((note) => note !== "").map((note) => wrapped(note, width)),
+    ...(recipe.outcome === "none" && next === null
+      ? [
+          "Ask again with --next for the passes that would tell most, or hold the limit for the mean (--for mean).",
+        ]
+      : []),
     ...(recipe.notes.length === 0 ? [] : [wrapped(`Note: ${recipe.notes.join("; ")}.`, width)]),
     ...(next === null
       ? []
@@ -150,5 +211,9 @@ function recipeLines(recipe: JointRecipe, next: WhatNext | null, width: number):
             next.table.rows.map((row) => row.map(String)),
           ),
         ]),
+    [
+      "How it was found:",
+      ...recipeMethods(recipe).map((line) => wrapped(line, width, { indent: "  " })),
+    ].join("\n"),
   ].join("\n\n");
 }

@@ -1,5 +1,6 @@
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
+import { isMixedFit } from "../mixed/is-mixed-fit.ts";
 import { checkConfidence } from "../predict.ts";
 import { safePieces } from "../safe-pieces.ts";
 import type { CurveFit } from "./curve-fit.ts";
@@ -10,7 +11,7 @@ import type { SettingFor, SettingForOptions } from "./setting-answer.ts";
  *
  * A setting belongs to the interval when the response lies within the fit's own interval there; for a straight line that is Fieller's interval, for any model
  * linear in its coefficients its likelihood interval, and for a curve its likelihood interval by fits of the curve at each setting tried. It may have an open end, or come in two pieces, where the slope is hardly known.
- * Refused: categories and unknown factors, a fit without scatter, weights with a number of readings, a fit of logarithms with several readings.
+ * Refused: categories and unknown factors, a fit without scatter, weights with a number of readings, a fit of logarithms or with random sources with several readings.
  * Source: Fieller 1954, J. R. Statist. Soc. B 16, 175–185; Draper and Smith, Applied Regression Analysis, 3.2.
  */
 export function settingFor(fit: Fit | CurveFit, options: SettingForOptions): SettingFor {
@@ -24,6 +25,12 @@ export function settingFor(fit: Fit | CurveFit, options: SettingForOptions): Set
     throw modelError(`${readings} readings`, "a whole number above zero, or Infinity for a wanted mean");
   if (fit.logScale && readings !== 1 && readings !== Infinity)
     throw modelError("the mean of several readings for a fit of logarithms", "one reading, or Infinity");
+  if (isMixedFit(fit) && readings !== 1 && readings !== Infinity)
+    throw modelError(
+      `the mean of ${readings} readings by a fit with random sources`,
+      "one part, on fresh levels of them, or Infinity for a wanted mean",
+      "Several readings may share a set-up or a part; which of the sources they share is not known here.",
+    );
   if (fit.noInterval !== "")
     throw modelError(`a fit without intervals (${fit.noInterval})`, "a fit with scatter");
   const seen = fit.rows.map((row) => Number(row.settings[name]));

@@ -30,6 +30,7 @@ import type { MixedFit } from "./mixed-fit.ts";
 import type { MixedInput } from "./mixed-input.ts";
 import { mixedNotes } from "./mixed-notes.ts";
 import type { MixedOptions } from "./mixed-options.ts";
+import { mixedEvaluator } from "./mixed-evaluator.ts";
 import { mixedRows } from "./mixed-rows.ts";
 import { plainClaims } from "./plain-claims.ts";
 import { mixedPredictor } from "./predict-mixed.ts";
@@ -82,10 +83,8 @@ export function toldMixed(given: FoundMixed): MixedFit {
   const byReading = names.includes("run");
   const residual = sources.length;
   const all = Array.from({ length: residual + 1 }, (_, k) => k);
-  const predict = mixedPredictor(solved, mixed, {
-    run: byReading ? all.filter((k) => k !== residual && names[k] !== "spot") : all,
-    reading: byReading ? all : null,
-  });
+  const freshOfRun = byReading ? all.filter((k) => k !== residual && names[k] !== "spot") : all;
+  const predict = mixedPredictor(solved, mixed, { run: freshOfRun, reading: byReading ? all : null });
   const parts = varianceParts(found, sources, {
     response: observations.response,
     logScale,
@@ -165,6 +164,13 @@ export function toldMixed(given: FoundMixed): MixedFit {
     },
     predict,
     change: changeOf(solved, ""),
+    evaluator: once(() =>
+      mixedEvaluator(solved, mixed, {
+        columns,
+        fresh: freshOfRun,
+        names: freshOfRun.flatMap((k) => (k === residual || names[k] === "run" ? [] : [names[k]])),
+      }),
+    ),
     ratio: ratioOf(solved, ""),
     recipes(asked) {
       if (trial !== null) return recipes(trial, fit, asked);

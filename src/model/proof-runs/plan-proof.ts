@@ -1,6 +1,7 @@
 import { formatNumber } from "../../units/index.ts";
 import { normalQuantile } from "../../numerics/index.ts";
 import { modelError } from "../error.ts";
+import { freshText } from "../fresh-text.ts";
 import { percent, unitText } from "../words.ts";
 import { fewestByDistance, fewestParts, type Chances, type FoundRule, type Search } from "./find-rule.ts";
 import { insideBy } from "./pass-chance.ts";
@@ -29,7 +30,16 @@ const MOST_RUNS = 1000;
  * limit.
  */
 export function proofPlan(asked: ProofAsked): ProofPlan | NoProofPlan {
-  const { limit, side, unit = "", log = false, failGood = 0.05, passBad = 0.05, atMost = 100 } = asked;
+  const {
+    limit,
+    side,
+    unit = "",
+    log = false,
+    fresh = [],
+    failGood = 0.05,
+    passBad = 0.05,
+    atMost = 100,
+  } = asked;
   const chances = { failGood, passBad, atMost };
   refuseChances(chances);
   if (!Number.isFinite(limit) || (log && !(limit > 0)))
@@ -37,7 +47,15 @@ export function proofPlan(asked: ProofAsked): ProofPlan | NoProofPlan {
   const truths = truthsOf(asked, { limit, side, log });
   const search = searched(asked, truths, chances);
   const values = { good: truths.good, bad: truths.bad, sigma: truths.sigma };
-  const told = { rule: asked.rule, limit, side, unit, log, ...values };
+  const told = {
+    rule: asked.rule,
+    limit,
+    side,
+    unit,
+    log,
+    ...(fresh.length === 0 ? {} : { fresh }),
+    ...values,
+  };
   if (search.found === null) return noPlan(told, search.nearest, chances);
   const plan = { outcome: "found" as const, ...told, ...search.found };
   return {
@@ -138,7 +156,8 @@ type Ruled = Told & FoundRule;
 function ruleText(plan: Ruled): string {
   const { runs, criterion, side, log } = plan;
   const limit = withUnit(plan, plan.limit);
-  const cut = `Cut ${runs} part${runs === 1 ? "" : "s"} at the recipe's setting`;
+  const own = freshText(plan.fresh ?? []);
+  const cut = `Cut ${runs} part${runs === 1 ? "" : "s"} at the recipe's setting${own === "" ? "" : `, each ${own}`}`;
   if (criterion.kind === "count") {
     const over = side === "at-most" ? "above" : "below";
     const passes =

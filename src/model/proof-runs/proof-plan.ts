@@ -13,6 +13,8 @@ interface ProofAskedOfAll {
   readonly limit: number;
   readonly side: "at-most" | "at-least";
   readonly unit?: string;
+  /** Random sources of which each proof part brings a fresh level, such as a day or a set-up. Default: none. */
+  readonly fresh?: readonly string[];
   /** True decides on logarithms, as the fit did: the mean is then the median of the parts. */
   readonly log?: boolean;
   /** The largest chance to fail a good recipe that is borne. Default 0.05. */
@@ -56,6 +58,8 @@ export interface ProofPlan {
   readonly limit: number;
   readonly side: "at-most" | "at-least";
   readonly unit: string;
+  /** Random sources of which each proof part brings a fresh level; the chances hold only where it does. */
+  readonly fresh?: readonly string[];
   readonly log: boolean;
   readonly criterion: ProofCriterion;
   /** True values that the two chances are for: means, or shares of parts. */

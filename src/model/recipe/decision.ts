@@ -2,10 +2,12 @@ import type { Setting, Trial } from "../../trial/index.ts";
 import { listed } from "../../units/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
+import { freshText } from "../fresh-text.ts";
 import { todayOf } from "../recipes.ts";
 import { knownMultiple } from "./bound-multiple.ts";
 import { gridSearch, type SearchEnd } from "./grid-search.ts";
 import type { JointRecipeOptions } from "./joint-recipe.ts";
+import { mixedCoverage } from "./mixed-coverage.ts";
 import { limitJudge, type LimitJudge } from "./limit-judge.ts";
 import { objectiveOf, passScore, type Objective, type PassScore } from "./pass-score.ts";
 import type { PointEvaluator } from "./point-evaluator.ts";
@@ -27,7 +29,7 @@ export interface Decision {
   readonly notes: readonly string[];
 }
 
-/** Checks a question at the door. Refuses fits without scatter, with terms that can't be told apart, mixed and weighted ones. */
+/** Checks a question at the door. Refuses fits without scatter, with terms that can't be told apart, and limits on single parts of weighted ones. */
 export function decisionOf(
   trial: Trial,
   fits: readonly Fit[],
@@ -56,8 +58,27 @@ export function decisionOf(
     scores,
     withinCut,
     today,
-    notes: [...space.notes, ...unchecked],
+    notes: [...space.notes, ...unchecked, ...mixedNotes(limits, evaluators)],
   };
+}
+
+/** What bounds by a mixed fit suppose, and how often they hold: the figures of the committed table of coverage. */
+function mixedNotes(
+  limits: readonly ResponseLimit[],
+  evaluators: readonly PointEvaluator[],
+): readonly string[] {
+  return limits.flatMap(({ response, fresh, for: whom }, k) => {
+    if (!evaluators[k].dfVaries) return [];
+    const own = freshText(fresh);
+    return [
+      ...(whom === "mean" || own === ""
+        ? []
+        : [`parts of ${response} are taken to come each ${own}, whose scatter is in the bound`]),
+      ...(mixedCoverage[whom] === undefined
+        ? []
+        : [`the bound of ${response} held in ${mixedCoverage[whom]}`]),
+    ];
+  });
 }
 
 function checkedEvaluator(fit: Fit, limit: ResponseLimit): PointEvaluator {
@@ -65,9 +86,8 @@ function checkedEvaluator(fit: Fit, limit: ResponseLimit): PointEvaluator {
   const evaluator = fit.evaluator?.();
   if (evaluator === undefined)
     throw modelError(
-      `a fit of ${name} with random parts`,
-      "a plain fit by least squares",
-      "Fit it with fitLinear or fitPowerLaw, its blocks as blocks.",
+      `a fit of ${name} that can't be asked at any setting`,
+      "a fit by fitLinear, fitPowerLaw or fitMixed",
     );
   if (evaluator.sd === null)
     throw modelError(`a fit of ${name} without scatter`, "runs that show the scatter", fit.noInterval);

@@ -7,7 +7,7 @@ import type { PassFigures } from "../recipe.ts";
 import { ratio } from "../recipes.ts";
 import { decide, decisionOf } from "./decision.ts";
 import type { JointRecipe, JointRecipeOptions, LimitKept, LimitProof } from "./joint-recipe.ts";
-import { jointTable, jointText, limitSentence } from "./joint-recipe-text.ts";
+import { jointTable, jointText, limitSentence, valueText } from "./joint-recipe-text.ts";
 import { keptLimits, stopsAt } from "./kept-limits.ts";
 import { settingsAt } from "./pass-score.ts";
 
@@ -19,7 +19,9 @@ import { settingsAt } from "./pass-score.ts";
  * what was cut for every response (leverage included) unless `beyond` says otherwise, and within the trial's limits of spindle, cutter and feed speed; every level
  * of the categories is tried. The assurance of each bound is that of its own settings; settings that a search picked among many along a border keep it a little less
  * often, because luck helps to pick them (94.1 to 94.9 % in simulation where 95 % is asked, on 8 to 32 runs): the proof runs are for that. Answers with bounds, margins, what stops a gain, minutes and removal against today's
- * setting, and the proof runs. Refused: a limit on a response that is not fitted, a fit that leaves no scatter, terms that can't be told apart.
+ * setting, and the proof runs. Of a mixed fit the mean is judged by Satterthwaite's (or Kenward and Roger's) degrees of freedom, the next part as one on fresh levels of every
+ * random source (several: each on its own, a little wide where they share one), and a share of parts by a tolerance factor with Satterthwaite's degrees of freedom of the whole scatter, after
+ * Mee and Owen 1983, Journal of the American Statistical Association 78, 901–905; how often each held in simulation stands in `notes`. Refused: a limit on a response that is not fitted, a fit that leaves no scatter, terms that can't be told apart.
  *
  * Source of the bounds: `boundMultiple`; jointly by Bonferroni.
  *
@@ -61,12 +63,13 @@ export function jointRecipe(
     proof: end.kept ? limits.map((kept, k) => proofOf(kept, fits[k], options.proof)) : [],
     search: {
       quantities: decision.space.axes.map(({ name }) => name),
+      steps: decision.space.axes.map(({ step }) => step),
       settings: end.settings,
       judged: end.judged,
       exact: end.exact,
     },
     extrapolation: [...new Set(fits.flatMap((fit) => fit.predict(own(fit, settings)).extrapolation))],
-    notes: decision.notes,
+    notes: [...decision.notes, ...unitDoubts(limits, fits, trial)],
     reason: end.kept
       ? ""
       : broken.length === 0
@@ -86,6 +89,21 @@ export function passFiguresAt({ spec }: Trial, settings: Readonly<Record<string,
   const { minutes, removalRateCm3PerMin } = passConditions(spec, settings);
   return { minutes, removalRateCm3PerMin };
 }
+
+/** Limits so far from anything that was read that another unit was meant, perhaps. */
+function unitDoubts(limits: readonly LimitKept[], fits: readonly Fit[], trial: Trial): readonly string[] {
+  return limits.flatMap(({ response, limit, unit }, k) => {
+    const read = fits[k].rows.flatMap(({ single }) => single);
+    const [low, high] = [Math.min(...read), Math.max(...read)];
+    if (!(low > 0) || (limit <= farOff * high && limit >= low / farOff)) return [];
+    return [
+      `the limit on ${response}, ${valueText(limit, unit, trial)}, is far from all that was read (${valueText(low, unit, trial)} to ${valueText(high, unit, trial)}): check its unit`,
+    ];
+  });
+}
+
+/** µm for mm is a factor of 1000, µin for µm of 39: a limit ten times off is asked about. */
+const farOff = 10;
 
 function proofOf(kept: LimitKept, fit: Fit, options: JointRecipeOptions["proof"]): LimitProof {
   const { response } = kept;

@@ -1,5 +1,6 @@
 import { settingText, type Setting, type Trial } from "../../trial/index.ts";
 import { formatNumber, formatQuantity, isUnit, listed, quantity } from "../../units/index.ts";
+import { freshText } from "../fresh-text.ts";
 import { percent, unitText } from "../words.ts";
 import type { JointRecipe, LimitKept } from "./joint-recipe.ts";
 import type { ResponseLimit } from "./response-limit.ts";
@@ -10,11 +11,12 @@ export function valueText(value: number, unit: string, { spec }: Trial): string 
   return formatQuantity(quantity(Number(value.toPrecision(3)), unit), { system: spec.display });
 }
 
-/** "95 % of parts", "the mean", "each of the next 10 parts". */
-export function whomText({ for: whom, share, parts }: ResponseLimit, logScale = false): string {
+/** "95 % of parts", "the mean", "each of the next 10 parts (each in a set-up of its own)". */
+export function whomText({ for: whom, share, parts, fresh }: ResponseLimit, logScale = false): string {
   if (whom === "mean") return logScale ? "the median" : "the mean";
   if (whom === "share") return `${percent(share)} of parts`;
-  return parts === 1 ? "the next part" : `each of the next ${parts} parts`;
+  const own = fresh.length === 0 ? "" : ` (${parts === 1 ? "" : "each "}${freshText(fresh)})`;
+  return `${parts === 1 ? "the next part" : `each of the next ${parts} parts`}${own}`;
 }
 
 export function limitSentence(kept: Omit<LimitKept, "text">, trial: Trial, logScale: boolean): string {
@@ -51,7 +53,7 @@ export function jointText(recipe: Omit<JointRecipe, "text" | "table">, trial: Tr
   const search = recipe.search.exact
     ? ""
     : ` ${recipe.search.settings.toLocaleString("en")} settings were too many to rule out that another is a little faster; none near this one is.`;
-  return `${capital(place)}. ${limits}${together}${gainText(recipe)}${stopsText(recipe)}${outside}${search}`;
+  return `${capital(place)}. ${limits}${together}${gainText(recipe)}${stopsText(recipe, trial)}${outside}${search}`;
 }
 
 function gainText({
@@ -72,14 +74,22 @@ function gainText({
   return parts.length === 0 ? "" : ` ${capital(listed(parts))}.`;
 }
 
-function stopsText({ stops, binding }: Omit<JointRecipe, "text" | "table">): string {
-  const machine = stops.filter(({ by }) => by.includes("machine")).map(({ factor }) => factor);
-  const range = stops.filter(({ by }) => by.includes("range")).map(({ factor }) => factor);
-  const parts: string[] = [];
-  if (binding.length > 0)
-    parts.push(`the ${binding.length === 1 ? "limit" : "limits"} on ${listed(binding)}`);
-  if (machine.length > 0) parts.push(`the machine's limits (${listed(machine)})`);
-  if (range.length > 0) parts.push(`the end of what was cut (${listed(range)})`);
+/** "What stops more: feed 0.17 mm/rev would break the limit on Ra; speed 2400 rev/min is the end of what was cut." */
+function stopsText({ stops, settings }: Omit<JointRecipe, "text" | "table">, { spec }: Trial): string {
+  const parts = stops.flatMap(({ factor: name, next, by }) => {
+    const factor = spec.factors.find((one) => one.name === name);
+    if (factor === undefined || by.length === 0) return [];
+    const text = (setting: Setting): string => `${name} ${settingText(factor, setting, spec.display)}`;
+    if (next === null || by.includes("range")) return [`${text(settings[name])} is the end of what was cut`];
+    const responses = by.filter((one) => one !== "machine");
+    const broken = [
+      ...(responses.length === 0
+        ? []
+        : [`the ${responses.length === 1 ? "limit" : "limits"} on ${listed(responses)}`]),
+      ...(by.includes("machine") ? ["the machine's limits"] : []),
+    ];
+    return [`${text(next)} would break ${listed(broken)}`];
+  });
   // Names of responses keep the letters that their owner gave them.
   return parts.length === 0 ? "" : ` What stops more: ${parts.join("; ")}.`;
 }

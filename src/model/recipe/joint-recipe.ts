@@ -40,6 +40,8 @@ export interface LimitKept extends ResponseLimit {
 export interface Stop {
   readonly factor: string;
   readonly direction: "up" | "down";
+  /** That setting, one increment on; null where what is searched ends. */
+  readonly next: number | null;
   /** Names of responses, "machine" for its limits, or "range" where what was cut ends. */
   readonly by: readonly string[];
 }
@@ -69,6 +71,8 @@ export interface JointRecipe extends PassFigures {
   readonly proof: readonly LimitProof[];
   readonly search: {
     readonly quantities: readonly string[];
+    /** The increment of each of them, in its own unit. */
+    readonly steps: readonly number[];
     readonly settings: number;
     readonly judged: number;
     /** True where no setting of the grid can be better. */

@@ -59,7 +59,8 @@ export function stopsAt({ space, judges, scores }: Decision, end: SearchEnd): re
     if (!(Math.abs(rises) > 1e-12 * Math.abs(here))) return [];
     const by = rises > 0 ? 1 : -1;
     const direction = by > 0 ? ("up" as const) : ("down" as const);
-    if (at + by < 0 || at + by >= settings.length) return [{ factor: name, direction, by: ["range"] }];
+    if (at + by < 0 || at + by >= settings.length)
+      return [{ factor: name, direction, next: null, by: ["range"] }];
     const place = moved(by);
     const there = settingsAt(space, end.which, place);
     const responses = judges
@@ -72,6 +73,13 @@ export function stopsAt({ space, judges, scores }: Decision, end: SearchEnd): re
       .map(({ asked }) => asked.response);
     const names = [...responses, ...(isAllowed(place) ? [] : ["machine"])];
     // What stands beyond every run's leverage is the end of what was cut as well.
-    return [{ factor: name, direction, by: names.length === 0 && step > 0 ? ["range"] : names }];
+    return [
+      {
+        factor: name,
+        direction,
+        next: settings[at + by],
+        by: names.length === 0 && step > 0 ? ["range"] : names,
+      },
+    ];
   });
 }

@@ -49,7 +49,8 @@ export function dfFor(whom: LimitFor, evaluator: Pick<PointEvaluator, "df">, out
   return place === null ? evaluator.df : out[place];
 }
 
-export function pointEvaluator(solved: Solved): PointEvaluator {
+/** `lower` is the triangle L with L L′ the inverse information: points are whitened by L′. */
+export function pointEvaluator(solved: Solved): PointEvaluator & { readonly lower: Float64Array } {
   const { design, solution } = solved;
   const { kept, rank, coefficients, inverseCross } = solution;
   const { elementaries, factors } = design;
@@ -87,6 +88,7 @@ export function pointEvaluator(solved: Solved): PointEvaluator {
   });
   return {
     rank,
+    lower,
     df: solution.df,
     dfVaries: false,
     fresh: [],

@@ -1,3 +1,4 @@
+import { formatNumber } from "../../units/index.ts";
 import type { ProofRule } from "../proof-runs/proof-plan.ts";
 import type { JointRecipe } from "./joint-recipe.ts";
 import type { LimitFor } from "./response-limit.ts";
@@ -6,7 +7,7 @@ const bounds: Readonly<Record<LimitFor, string>> = {
   mean: "For the mean: Student's t at the settings' own leverage (Draper and Smith, Applied Regression Analysis).",
   share:
     "For a share of parts: the one-sided tolerance bound by noncentral t (Odeh and Owen 1980, Tables for Normal Tolerance Limits; Krishnamoorthy and Mathew 2009, Statistical Tolerance Regions, ch. 3).",
-  next: "For each of the next parts: a one-sided prediction bound that holds for all of them together, with Student's t for one part (Draper and Smith, Applied Regression Analysis).",
+  next: "For each of the next parts: a one-sided prediction bound that holds for all of them together, with Student's t for one part (Draper and Smith, Applied Regression Analysis) and the equicorrelated multivariate t for several (Dunnett and Sobel 1955; Hahn 1970).",
 };
 
 /**
@@ -14,16 +15,26 @@ const bounds: Readonly<Record<LimitFor, string>> = {
  * and what picking the best of many settings does to the assurance.
  * Example: `recipeMethods(recipe)[0]` begins "For a share of parts: the one-sided tolerance bound by noncentral t".
  */
-export function recipeMethods({ limits, search }: Pick<JointRecipe, "limits" | "search">): readonly string[] {
+export function recipeMethods({
+  limits,
+  search,
+  outcome,
+}: Pick<JointRecipe, "limits" | "search" | "outcome">): readonly string[] {
   const kinds = [...new Set(limits.map((limit) => limit.for))];
-  const settings = `${search.settings.toLocaleString("en")} settings of ${search.quantities.join(", ")}`;
+  const settings = `${search.settings.toLocaleString("en")} settings of ${search.quantities.map((name, k) => `${name} (steps of ${formatNumber(search.steps[k])})`).join(", ")}`;
   return [
     ...kinds.map((kind) => bounds[kind]),
     ...(limits.length > 1 ? ["Limits together: Bonferroni, whatever ties the responses."] : []),
-    search.exact
-      ? `${settings}, on the machine's increments and within what was cut, were searched; none of them does better.`
-      : `The search among ${settings}, on the machine's increments and within what was cut, ended where no setting near does better.`,
-    "The assurance is that of the settings by themselves. Because luck helps to pick the best of many, it was kept in 94.1 to 94.9 % of simulated trials where 95 % was asked, on 8 to 32 runs: the proof runs are for that.",
+    outcome === "none"
+      ? `${settings}, within what was cut, were looked at.`
+      : search.exact
+        ? `${settings}, on the machine's increments and within what was cut, were searched; none of them does better.`
+        : `The search among ${settings}, on the machine's increments and within what was cut, ended where no setting near does better.`,
+    ...(outcome === "none"
+      ? []
+      : [
+          "The assurance is that of the settings by themselves. Because luck helps to pick the best of many, it was kept in 94.1 to 94.9 % of simulated trials where 95 % was asked, on 8 to 32 runs: the proof runs are for that.",
+        ]),
   ];
 }
 

@@ -33,6 +33,8 @@ export interface ResponseLimit {
   readonly share: number;
   readonly parts: number;
   readonly assurance: number;
+  /** Random sources of which each part is taken to bring a fresh level (a day, a set-up), so that their scatter is in the bound; empty by least squares. */
+  readonly fresh: readonly string[];
 }
 
 /** The limits of several fits of one trial, in the order of the fits. Refuses what can't be kept or meant, with the response named. */
@@ -78,7 +80,8 @@ function responseLimit({ spec, name: trial }: Trial, fit: Fit, asked: LimitAsked
     throw modelError(`a share of ${share} for ${name}`, "a number from 0.5 to below 1, such as 0.95");
   if (!Number.isInteger(parts) || parts < 1 || parts > 100_000)
     throw modelError(`${parts} parts for ${name}`, "a whole number from 1 to 100000");
-  return { response: name, unit, limit, side, for: whom, share, parts, assurance };
+  const fresh = fit.evaluator?.().fresh ?? [];
+  return { response: name, unit, limit, side, for: whom, share, parts, assurance, fresh };
 }
 
 function numberIn(given: number | Quantity, unit: string, name: string): number {

@@ -84,7 +84,13 @@ export function searchSpace(
     combinations = combinations.map((one) => ({ ...one, [name]: setting }));
   }
   if (axes.length === 0)
-    throw modelError("no quantity to search", "a model with a quantity that is not held");
+    throw modelError(
+      "no quantity to search",
+      "a model with a quantity that is not held",
+      spec.factors.some(({ kind }) => kind === "quantity")
+        ? ""
+        : `This trial changed only ${listed(spec.factors.map(({ name }) => name))}: compare levels instead (compareLevels, trycut compare).`,
+    );
   if (axes.length > mostQuantities)
     throw modelError(
       `${axes.length} quantities to search`,

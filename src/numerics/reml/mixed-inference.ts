@@ -1,4 +1,4 @@
-import { applied, inferenceAt } from "./inference.ts";
+import { applied, inferenceAt, multiplied } from "./inference.ts";
 import { choleskyFactor, choleskyInverse } from "./small-symmetric.ts";
 import type { RemlFit } from "./reml.ts";
 import {
@@ -25,6 +25,12 @@ export interface MixedInference {
   readonly covariance: Float64Array;
   /** Covariance of the variances, row by row, sources in order and the residual last. */
   readonly ofVariances: Float64Array;
+  /** Variance of each source, in order, the residual last. */
+  readonly variances: Float64Array;
+  /** Covariance of the coefficients as degrees of freedom take it: without Kenward and Roger's addition. */
+  readonly plainCovariance: Float64Array;
+  /** How that covariance changes with each variance, row by row: x′Sx is the slope of the variance of the combination x. */
+  readonly slopes: readonly Float64Array[];
   /** True where `ofVariances` is from the observed information; by the expected one where a variance is zero, or by Kenward and Roger. */
   readonly byObserved: boolean;
   /** One combination; `fresh` adds the variances of these sources, for something that is yet to be drawn from them. */
@@ -52,13 +58,17 @@ export function mixedInference(fit: RemlFit, method: SmallSample = "satterthwait
   const shift = basis.coefficients(inference.shift);
   const coefficients = plain.coefficients.map((value, k) => value + scale * shift[k]);
   const inUse = adjusted ?? inference.covariance;
-  const covariance = new Float64Array(rank * rank);
-  for (let j = 0; j < rank; j++) {
-    const unit = new Float64Array(rank);
-    unit[j] = 1;
-    const column = basis.coefficients(applied(inUse, basis.contrast(unit)));
-    for (let i = 0; i < rank; i++) covariance[i * rank + j] = column[i] * scale * scale;
-  }
+  const inColumns = (matrix: Float64Array, by: number): Float64Array => {
+    const out = new Float64Array(rank * rank);
+    for (let j = 0; j < rank; j++) {
+      const unit = new Float64Array(rank);
+      unit[j] = 1;
+      const column = basis.coefficients(applied(matrix, basis.contrast(unit)));
+      for (let i = 0; i < rank; i++) out[i * rank + j] = column[i] * by;
+    }
+    return out;
+  };
+  const covariance = inColumns(inUse, scale * scale);
   const estimateOf = (multiples: Float64Array): number =>
     multiples.reduce((total, multiple, k) => total + multiple * coefficients[k], 0);
   const joint = (
@@ -77,6 +87,11 @@ export function mixedInference(fit: RemlFit, method: SmallSample = "satterthwait
       (value) => value * scale ** 4,
     ),
     byObserved: adjusted === null && inference.byObserved,
+    variances: at.variances.map((value) => value * scale ** 2),
+    plainCovariance: inColumns(inference.covariance, scale * scale),
+    slopes: inference.first.map((matrix) =>
+      inColumns(multiplied(multiplied(inference.covariance, matrix, rank), inference.covariance, rank), -1),
+    ),
     contrast(multiples, { fresh = [] } = {}) {
       const { variance, df } = spreadOf(inference, at.variances, basis.contrast(multiples), {
         fresh,

@@ -71,8 +71,8 @@ describe("a recipe with several limits", () => {
     const free = ask({ limits: { Ra: { limit: 20 }, power: { limit: 30 } } });
     expect(free.binding).toEqual([]);
     expect(free.stops).toEqual([
-      { factor: "feed", direction: "up", by: ["range"] },
-      { factor: "speed", direction: "up", by: ["machine"] },
+      { factor: "feed", direction: "up", next: null, by: ["range"] },
+      { factor: "speed", direction: "up", next: 1350, by: ["machine"] },
     ]);
     expect(free.settings).toMatchObject({ feed: 0.24, speed: 1300 });
   });
