@@ -192,7 +192,7 @@ function wholeModel({ analysis }: Fit): { readonly sumOfSquares: number; readonl
 }
 
 /** Half a unit of the last printed digit; a value that ends on a five may be rounded either way, so rounding of doubles is allowed on top. */
-function allowance(printed: string, value: number): number {
+export function allowance(printed: string, value: number): number {
   const [mantissa = "", exponent = "0"] = printed.toLowerCase().split("e");
   const decimals = mantissa.split(".")[1]?.length ?? 0;
   return 0.5 * 10 ** (Number(exponent) - decimals) + 8 * Number.EPSILON * Math.abs(value);

@@ -1,8 +1,9 @@
 import { readFileSync } from "node:fs";
-import { describe, expect, test } from "vitest";
+import { afterAll, describe, expect, test } from "vitest";
 import { fitLinear, observeTable } from "../../src/model/index.ts";
 import type { Fit } from "../../src/model/index.ts";
 import { digits, worstDigits } from "../numerics/digits.ts";
+import { printDigits, type DigitsRow } from "./digits-table.ts";
 import { linearSets } from "./strd-linear-names.ts";
 
 /** Certified by NIST, Statistical Reference Datasets (www.itl.nist.gov/div898/strd), 15 digits. */
@@ -17,6 +18,7 @@ interface LinearSet {
   }[];
   readonly residualSd: number;
   readonly rSquared: number;
+  readonly f: number | "infinite";
   readonly residual: { readonly df: number; readonly sumOfSquares: number };
 }
 
@@ -45,12 +47,50 @@ function fitOfSet(set: LinearSet, coded = false): Fit {
   return fitLinear(observations, { terms, throughOrigin, coded });
 }
 
+const table: DigitsRow[] = [];
+afterAll(() =>
+  printDigits("StRD linear, through fitLinear, digits against the certified values", table, [
+    "Wampler1 and Wampler2 are met exactly: standard errors 0, F without end.",
+  ]),
+);
+
+/** F of all terms together; null where the data are met exactly. */
+function wholeF(fit: Fit): number | null {
+  const sources = fit.analysis.filter(({ source }) => source !== "residual");
+  const residual = fit.analysis.find(({ source }) => source === "residual")!;
+  const df = sources.reduce((sum, row) => sum + row.df, 0);
+  const all = sources.reduce((sum, row) => sum + row.sumOfSquares, 0);
+  return fit.residualSd === 0 ? null : all / df / residual.meanSquare;
+}
+
 // Wampler1 and Wampler2 are met exactly: their standard errors are 0. Wampler2's decimals read into doubles allow 13 digits.
 describe.each(linearSets)(
   "%s through fitLinear, fitted in centred columns and told in natural ones",
   (name) => {
     const set = setNamed(name);
     const fit = fitOfSet(set);
+    const f = wholeF(fit);
+    table.push({
+      name,
+      digits: {
+        coefficients: worstDigits(
+          fit.coefficients.map(({ estimate }) => estimate),
+          set.coefficients.map(({ estimate }) => estimate),
+        ),
+        "standard errors": worstDigits(
+          fit.coefficients.map(({ standardError }) => standardError!),
+          set.coefficients.map(({ standardError }) => standardError),
+        ),
+        ...(f === null || set.f === "infinite" ? {} : { F: digits(f, set.f) }),
+        "residual sd": digits(fit.residualSd!, set.residualSd),
+        "R²": digits(fit.rSquared!, set.rSquared),
+      },
+    });
+
+    test("keeps at least 12 digits of F, which has no end where the data are met exactly", () => {
+      if (set.f === "infinite") expect(f).toBeNull();
+      else expect(digits(f!, set.f)).toBeGreaterThanOrEqual(12);
+    });
 
     test("keeps at least 12 digits of the coefficients", () => {
       expect(fit.inseparable).toEqual([]);
