@@ -1,3 +1,4 @@
+import { figureError } from "./error.ts";
 import { convert, isUnit, unitIn, withUnit as spaced, type UnitName } from "../units/index.ts";
 
 /** Which system of units a reader wants first. */
@@ -31,7 +32,14 @@ export function shownIn(unit: string, display: Display): Shown {
 }
 
 function converter(from: UnitName, to: UnitName): (value: number) => number {
-  return from === to ? (value) => value : (value) => convert(value, from, to);
+  return (value) => {
+    if (Number.isFinite(value)) return from === to ? value : convert(value, from, to);
+    throw figureError({
+      given: `a value in ${from} that is ${Number.isNaN(value) ? "no number" : "beyond the largest number"}`,
+      expected: "readings within fewer powers of ten",
+      mend: "Look at the units of the readings, and draw again.",
+    });
+  };
 }
 
 /** "Ra [µm]": a heading of a table. */

@@ -1,5 +1,6 @@
 import { tTwoSided } from "../numerics/index.ts";
 import { columnLabel, columnTerm } from "./design.ts";
+import { modelError } from "./error.ts";
 import type { Coefficient } from "./fit.ts";
 import type { Solved } from "./solved.ts";
 import type { ToldCoefficients } from "./told-coefficients.ts";
@@ -15,6 +16,13 @@ export function coefficientTable(solved: Solved, told: ToldCoefficients): readon
     if (variance === null)
       return { ...named, standardError: null, low: null, high: null, t: null, df, p: null };
     const standardError = Math.sqrt(variance * told.crossDiagonal[k]);
+    if (!Number.isFinite(estimate) || !Number.isFinite(standardError)) {
+      throw modelError(
+        `settings whose coefficient of ${named.label} is beyond the range of numbers`,
+        "settings of a usual size",
+        "Give them in another unit.",
+      );
+    }
     const t = standardError > 0 ? estimate / standardError : null;
     return {
       ...named,

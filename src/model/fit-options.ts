@@ -6,6 +6,7 @@ import { observe } from "./observe.ts";
 import type { Observation, Observations, ObservedBlocks } from "./observations.ts";
 import { checkConfidence } from "./predict.ts";
 import type { ModelKind, Term } from "./term.ts";
+import { requireUsualSize } from "./usual-size.ts";
 
 /** What a fit may be told; every default is stated here. */
 export interface FitOptions {
@@ -71,9 +72,14 @@ export function fitInput(source: Trial | Observations, options: FitOptions): Fit
       'Ignore the blocks (block: "ignore") or fit with an intercept.',
     );
   }
+  const values = new Float64Array(rows.map((row) => fittedValue(row, observations, log)));
+  requireUsualSize(
+    log ? Float64Array.from(rows, (row) => (row.single.length > 0 ? row.single[0] : row.value)) : values,
+    `readings of ${observations.response.name}`,
+  );
   return {
     observations,
-    response: new Float64Array(rows.map((row) => fittedValue(row, observations, log))),
+    response: values,
     weights: weightsOf(rows, options.weights),
     blocks,
     confidence,

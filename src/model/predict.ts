@@ -4,6 +4,7 @@ import { combined, pointAt } from "./at-point.ts";
 import { modelError } from "./error.ts";
 import type { Prediction } from "./fit.ts";
 import type { Solved } from "./solved.ts";
+import { requireReached } from "./usual-size.ts";
 import { rounded, percent, settingWithUnit, unitText } from "./words.ts";
 
 /**
@@ -44,6 +45,10 @@ export function predictor(
     const mean = variance === null ? null : range(variance * cross);
     const single = variance === null || solved.weights !== undefined ? null : range(variance * (1 + cross));
     const answer = { at: full, estimate: back(estimate), mean, single, confidence, extrapolation };
+    requireReached(
+      [answer.estimate, mean?.low ?? null, mean?.high ?? null, single?.low ?? null, single?.high ?? null],
+      `a prediction at ${placeText(solved, full)}`,
+    );
     const reason = estimable ? noInterval : "it hangs on terms that these runs can't tell apart";
     return {
       ...answer,
@@ -123,14 +128,17 @@ export function outside(cut: Cut, at: Readonly<Record<string, Setting>>): string
     .map(({ name }) => name);
 }
 
+function placeText({ design }: Solved, at: Readonly<Record<string, Setting>>): string {
+  return design.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ");
+}
+
 export function predictionText(solved: Solved, prediction: Omit<Prediction, "text">, reason: string): string {
   const { at, estimate, mean, single, confidence, extrapolation } = prediction;
-  const { design, observations } = solved;
-  const place = design.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ");
+  const { observations } = solved;
   const unit = unitText(observations.response.unit);
   const name = solved.logScale ? `the median of ${observations.response.name}` : observations.response.name;
   const half = mean === null ? Math.abs(estimate) / 100 : (mean.high - mean.low) / 2;
-  const start = `At ${place} ${name} is ${rounded(estimate, half)}${unit}`;
+  const start = `At ${placeText(solved, at)} ${name} is ${rounded(estimate, half)}${unit}`;
   const warn = extrapolation.length === 0 ? "" : ` Outside what was cut: ${extrapolation.join(", ")}.`;
   if (mean === null) return `${start} (no interval: ${reason}).${warn}`;
   const inWords = (range: { low: number; high: number }): string =>

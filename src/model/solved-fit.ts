@@ -131,6 +131,13 @@ function solve(input: FitInput, asked: AskedModel): Solved {
   const columns = designColumns(design, observations.rows, blocks);
   const solution = leastSquares(columns, response, weights === undefined ? {} : { weights });
   const variance = residualVariance(solution);
+  if (!solution.coefficients.every(Number.isFinite) || !solution.inverseCross.every(Number.isFinite)) {
+    throw modelError(
+      `settings of ${design.factors.map(({ name }) => name).join(" and ")} whose terms are beyond the range of numbers`,
+      "settings of a usual size",
+      "Give them in another unit.",
+    );
+  }
   const blocked = blocks !== undefined;
   const droppedSize = solution.dropped.map(({ column }) =>
     columns[column].high.reduce((most, entry) => Math.max(most, Math.abs(entry)), 0),

@@ -18,8 +18,14 @@ export function rounded(value: number, halfWidth: number): string {
   return formatNumber(value, { uncertainty: lead < 3.55 ? halfWidth : 10 * halfWidth });
 }
 
-/** An interval with its text, "0.45, 95 % 0.38 to 0.53". */
-export function interval(estimate: number, low: number, high: number, confidence: number): Interval {
+/** An interval with its text, "0.45, 95 % 0.38 to 0.53"; the reason why there is none where an end is beyond the range of numbers. */
+export function interval(estimate: number, low: number, high: number, confidence: number): Uncertain {
+  if (!Number.isFinite(low) || !Number.isFinite(high) || !Number.isFinite(estimate)) {
+    return withReason(
+      Number.isFinite(estimate) ? estimate : null,
+      "its ends are beyond the largest number: the readings lie too many powers of ten apart",
+    );
+  }
   return {
     estimate,
     low,

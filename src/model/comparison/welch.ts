@@ -29,7 +29,9 @@ export interface WelchDifference {
 export function welchDifference(from: LevelMoments, to: LevelMoments): WelchDifference | null {
   const all = from.variance + to.variance;
   if (!(all > 0)) return null;
-  const df = all ** 2 / (from.variance ** 2 / (from.runs - 1) + to.variance ** 2 / (to.runs - 1));
+  // Shares of the whole, so that no variance is squared.
+  const [own, other] = [from.variance / all, to.variance / all];
+  const df = 1 / (own ** 2 / (from.runs - 1) + other ** 2 / (to.runs - 1));
   return { difference: to.mean - from.mean, standardError: Math.sqrt(all), df };
 }
 

@@ -1,6 +1,7 @@
 import { listed } from "../../units/index.ts";
 import { modelError } from "../error.ts";
 import type { TableColumn } from "../table-column.ts";
+import { requireUsualSize } from "../usual-size.ts";
 import { newGraph } from "./graph.ts";
 import { lower } from "./lower.ts";
 import { parseExpression } from "./parse-expression.ts";
@@ -62,6 +63,7 @@ export function curveTable(
   const bad = values.findIndex((value) => !Number.isFinite(value));
   if (bad >= 0)
     throw modelError(`${nameOf(kept[bad])}: ${response} is ${values[bad]}`, "a finite number in every row");
+  requireUsualSize(values, `readings of ${response}`);
   const left = length - kept.length;
   return {
     response: { name: response, unit: own?.unit ?? "", values },

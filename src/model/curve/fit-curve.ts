@@ -86,6 +86,10 @@ export function fitCurve(source: Trial | Observations | CurveColumns, options: C
   return toldCurve({ fit, starts, curve, data, model, confidence, unitOf }, intervals);
 }
 
+/** What stands in the place of a number. */
+const noNumber = (value: number): string =>
+  Number.isNaN(value) ? "not to be computed" : "beyond the largest number";
+
 function notFinite(curve: Curve, data: CurveTable, model: NonlinearModel, start: Float64Array): Error {
   const rows = data.rowNames.length;
   const value = new Float64Array(rows);
@@ -98,14 +102,14 @@ function notFinite(curve: Curve, data: CurveTable, model: NonlinearModel, start:
   const row = value.findIndex((one) => !Number.isFinite(one));
   if (row >= 0)
     return modelError(
-      `${place(row)}: the curve is ${value[row]} at the start ${names}`,
+      `${place(row)}: the curve is ${noNumber(value[row])} at the start ${names}`,
       "a finite value in every row",
       mend,
     );
   const entry = jacobian.findIndex((one) => !Number.isFinite(one));
   if (entry >= 0)
     return modelError(
-      `${place(entry % rows)}: the derivative with respect to ${curve.parameters[Math.floor(entry / rows)]} is ${jacobian[entry]} at the start ${names}`,
+      `${place(entry % rows)}: the derivative with respect to ${curve.parameters[Math.floor(entry / rows)]} is ${noNumber(jacobian[entry])} at the start ${names}`,
       "a finite value in every row",
       mend,
     );

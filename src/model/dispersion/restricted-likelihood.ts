@@ -11,12 +11,17 @@ export function restrictedLikelihood(
   z: readonly number[],
 ): RestrictedLikelihood {
   const [n, p] = [rows.length, rows[0].length];
+  // Beside a column of ones the others lose nothing by standing about their means, and keep their digits.
+  const constant = rows.every((row) => row[0] === 1);
+  const middle = Array.from({ length: p }, (_, k) =>
+    constant && k > 0 ? rows.reduce((sum, row) => sum + row[k] / n, 0) : 0,
+  );
   return (slope) => {
     const root = z.map((value) => Math.exp(-slope * value));
     const basis: Float64Array[] = [];
     let logDeterminant = 0;
     for (let k = 0; k < p; k++) {
-      const column = Float64Array.from(rows, (row, i) => row[k] * root[i]);
+      const column = Float64Array.from(rows, (row, i) => (row[k] - middle[k]) * root[i]);
       for (let pass = 0; pass < 2; pass++) for (const one of basis) remove(column, one);
       const length = Math.hypot(...column);
       logDeterminant += 2 * Math.log(length);

@@ -90,6 +90,15 @@ export function fitFloor(source: Trial | Observations, options: FloorOptions = {
   return told({ fit, form, input, observations, parts, data, unit, plain });
 }
 
+/** The runs with the values that were fitted, whether they were observed on logarithms or not. */
+function onLogarithms(observations: Observations, response: Float64Array): Observations {
+  return {
+    ...observations,
+    logScale: true,
+    rows: observations.rows.map((row, i) => ({ ...row, value: response[i] })),
+  };
+}
+
 function chosen(observations: Observations, names: readonly string[] | undefined): Observations {
   const known = observations.factors.map(({ name }) => name);
   const unknown = (names ?? []).filter((name) => !known.includes(name));
@@ -191,7 +200,7 @@ function told(found: Found): FloorFit {
     },
     residualSd: fit.df > 0 ? Math.sqrt(fit.residualSumOfSquares / fit.df) : null,
     residualDf: fit.df,
-    observations,
+    observations: onLogarithms(observations, input.response),
     profile: () => floorProfile(found, share()),
     without: plain,
     get tells() {
@@ -249,7 +258,7 @@ function unsettled(form: FloorForm, input: FitInput, plain: WithoutFloor | null)
     levels: [],
     residualSd: null,
     residualDf: 0,
-    observations: input.observations,
+    observations: onLogarithms(input.observations, input.response),
     profile: () => null,
     without: plain,
     tells: "nothing",

@@ -3,6 +3,8 @@ import { listed } from "../../units/index.ts";
 import type { Setting } from "../../trial/index.ts";
 import { modelError } from "../error.ts";
 import type { Observations } from "../observations.ts";
+import { requireReached } from "../usual-size.ts";
+import { settingWithUnit } from "../words.ts";
 import { floorModel, type FloorForm, type LawPart } from "./floor-model.ts";
 
 export interface FloorPrediction {
@@ -89,14 +91,14 @@ export function floorPredictor(
       const half = t * Math.sqrt(variance * spread);
       return { low: unit * Math.exp(value - half), high: unit * Math.exp(value + half) };
     };
+    const estimate = unit * Math.exp(value);
     const own = cross(slopes);
-    return {
-      at,
-      estimate: unit * Math.exp(value),
-      mean: range(own),
-      single: range(1 + own),
-      extrapolation: outsideFloor(asked, at),
-    };
+    const [mean, single] = [range(own), range(1 + own)];
+    requireReached(
+      [estimate, mean.low, mean.high, single.low, single.high],
+      `a prediction at ${asked.observations.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ")}`,
+    );
+    return { at, estimate, mean, single, extrapolation: outsideFloor(asked, at) };
   };
 }
 

@@ -9,6 +9,7 @@ import type { Observations, ObservedSource } from "../observations.ts";
 import { sourceName } from "../table-sources.ts";
 import { checkedTerms, termsOf } from "../term-sets.ts";
 import type { Term } from "../term.ts";
+import { requireUsualSize } from "../usual-size.ts";
 import type { MixedOptions } from "./mixed-options.ts";
 import { observeMixed } from "./observe-mixed.ts";
 
@@ -39,6 +40,7 @@ export function mixedInput(source: Trial | Observations, options: MixedOptions):
     // Blocks that vary by chance are not fitted at a level of their own as well.
     block: sources.some(({ name }) => name === (observed.blocks?.name ?? "block")) ? "ignore" : "fit",
   });
+  requireUsualSize(input.response, `readings of ${input.observations.response.name}`, "fourth powers");
   const { factors } = input.observations;
   const asked = checkedTerms(terms ?? termsOf(model ?? "main", factors), factors, "intercept");
   return { ...input, sources, terms: asked, powerLaw, logScale };

@@ -26,8 +26,9 @@ export function plainClaims(
     const other = byPlain[k];
     if (!isInterval(effect.value) || !isInterval(other.value)) return [];
     const half = (value: { low: number; high: number }): number =>
-      effect.as === "ratio" ? Math.log(value.high / value.low) / 2 : (value.high - value.low) / 2;
+      effect.as === "ratio" ? (Math.log(value.high) - Math.log(value.low)) / 2 : (value.high - value.low) / 2;
     const [halfWidth, plainHalfWidth] = [half(effect.value), half(other.value)];
+    if (!Number.isFinite(halfWidth) || !Number.isFinite(plainHalfWidth)) return [];
     const told = (width: number): string =>
       effect.as === "ratio"
         ? `×/÷ ${rounded(Math.exp(width), Math.expm1(width))}`

@@ -3,6 +3,7 @@ import type { MixedInference } from "../../numerics/index.ts";
 import { combined, pointAt } from "../at-point.ts";
 import { checkConfidence, completed, outside, predictionText, settingsCut } from "../predict.ts";
 import type { Solved } from "../solved.ts";
+import { requireReached } from "../usual-size.ts";
 import { percent, rounded, unitText } from "../words.ts";
 import type { MixedFit } from "./mixed-fit.ts";
 
@@ -39,6 +40,16 @@ export function mixedPredictor(solved: Solved, mixed: MixedInference, fresh: Fre
       confidence,
       extrapolation,
     };
+    requireReached(
+      [
+        answer.estimate,
+        answer.mean?.low ?? null,
+        answer.mean?.high ?? null,
+        answer.single?.low ?? null,
+        answer.single?.high ?? null,
+      ],
+      "a prediction",
+    );
     const reading = fresh.reading === null ? null : range(fresh.reading);
     return {
       ...answer,

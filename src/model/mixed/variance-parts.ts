@@ -15,6 +15,9 @@ export interface PartContext {
   readonly row: "reading" | "run";
 }
 
+/** Where a ratio leaves the range of numbers. */
+const pastAll = "10³⁰⁸ and more";
+
 /** The variance of each source with its share of the whole; intervals are worked out when they are read. */
 export function varianceParts(
   fit: RemlFit,
@@ -78,7 +81,9 @@ function sentence(part: Omit<VariancePart, "sentence">, context: PartContext): s
         : `From one ${source} to another`;
   const told = (sd: number, half: number): string =>
     logScale
-      ? `a factor of ${rounded(Math.exp(sd), half)}`
+      ? Number.isFinite(Math.exp(sd))
+        ? `a factor of ${rounded(Math.exp(sd), half)}`
+        : `a factor of ${pastAll}`
       : `${rounded(sd, half)}${unitText(response.unit)}`;
   if (variance === 0) {
     const missed = isInterval(own)

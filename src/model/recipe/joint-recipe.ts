@@ -24,8 +24,8 @@ export interface LimitKept extends ResponseLimit {
   readonly bound: number;
   /** From the bound to the limit, in the response's unit; below zero where the bound breaks it. */
   readonly margin: number;
-  /** The same in standard deviations of one run, on the scale that was fitted. */
-  readonly marginInSd: number;
+  /** The same in standard deviations of one run, on the scale that was fitted; null where the runs show no scatter. */
+  readonly marginInSd: number | null;
   readonly isKept: boolean;
   /** The assurance that the settings really have; as much as asked or more where the limit is kept. */
   readonly assuranceThere: number;

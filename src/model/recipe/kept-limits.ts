@@ -5,6 +5,7 @@ import type { LimitKept, Stop } from "./joint-recipe.ts";
 import type { SearchEnd } from "./grid-search.ts";
 import { dfFor } from "./point-evaluator.ts";
 import { settingsAt } from "./pass-score.ts";
+import { requireReached } from "../usual-size.ts";
 
 /** Each limit at stated settings, by the exact bound. */
 export function keptLimits(
@@ -28,14 +29,15 @@ export function keptLimits(
     const away = sign * ((evaluator.logScale ? Math.log(limit.limit) : limit.limit) - estimate);
     const inside = sd === 0 ? (away >= 0 ? Infinity : -Infinity) : away / sd;
     const margin = sign * (limit.limit - back(bound));
-    const marginInSd = sd === 0 ? inside : inside - multiple;
+    const marginInSd = sd === 0 ? null : inside - multiple;
+    requireReached([back(estimate), back(bound)], `the bound of ${limit.response}`);
     return {
       ...limit,
       estimate: back(estimate),
       bound: back(bound),
       margin,
       marginInSd,
-      isKept: marginInSd >= 0 || (sd === 0 && Math.abs(away) <= 1e-12 * Math.abs(limit.limit)),
+      isKept: marginInSd === null ? away >= -1e-12 * Math.abs(limit.limit) : marginInSd >= 0,
       assuranceThere: sd === 0 ? (inside > 0 ? 1 : 0) : assuranceAt(limit, inside, leverage, df),
       shareThere: shareWithin(inside),
       binds: binding.has(limit.response),

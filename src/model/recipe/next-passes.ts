@@ -120,10 +120,10 @@ function narrowedBy(
   const binding = decision.limits.flatMap(({ response }, j) => (stopping.has(response) ? [j] : []));
   if (binding.length > 0) return binding;
   const kept = keptLimits(decision, settings, new Set());
-  const least = Math.min(...kept.map(({ marginInSd }) => marginInSd));
-  return kept.flatMap(({ marginInSd }, j) =>
-    marginInSd === least || (!end.kept && marginInSd < 0) ? [j] : [],
-  );
+  // Without scatter a limit is infinitely far from its bound, on one side or the other.
+  const rooms = kept.map(({ marginInSd, isKept }) => marginInSd ?? (isKept ? Infinity : -Infinity));
+  const least = Math.min(...rooms);
+  return rooms.flatMap((room, j) => (room === least || (!end.kept && room < 0) ? [j] : []));
 }
 
 /** Corners, middles and quarters of what is searched, and the recipe's own settings, as far as the machine may run there. */

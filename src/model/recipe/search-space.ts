@@ -176,11 +176,20 @@ function axisOf(factor: QuantityFactor, { low, high }: Piece, notes: string[]): 
       `no multiple of ${step}${unitText(unit)} between ${low} and ${high} of ${name}`,
       "an increment smaller than what was cut",
     );
+  if (!(last - first < mostSettings))
+    throw modelError(
+      `${name} from ${formatNumber(low)} to ${formatNumber(high)}${unitText(unit)} in steps of ${formatNumber(step)}`,
+      `at most ${mostSettings} settings`,
+      "State a larger increment, or mend the settings.",
+    );
   const settings = Float64Array.from({ length: last - first + 1 }, (_, k) =>
     Number(((first + k) * step).toPrecision(12)),
   );
   return { name, unit, step, settings };
 }
+
+/** More settings of one quantity than these are no machine's. */
+const mostSettings = 1_000_000;
 
 /** The next of 1, 2 and 5 times a power of ten below. */
 function roundStep(step: number): number {

@@ -1,4 +1,5 @@
 import { symmetricEigen } from "../symmetric-eigen.ts";
+import { largest, scaleToOne } from "../vector.ts";
 import { applied, form, multiplied, traceOf, type Inference, type Square } from "./inference.ts";
 import { choleskyFactor, choleskyInverse, choleskySolve } from "./small-symmetric.ts";
 
@@ -48,6 +49,19 @@ export function spreadOf(
 ): Spread {
   const { covariance, first, ofVariances, ofVariancesExpected } = inference;
   const { fresh, adjusted } = options;
+  if (fresh.length === 0) {
+    // Degrees of freedom don't hang on how long the combination is; its fourth power must stay a number.
+    const size = scaleToOne(largest(l));
+    if (size !== 1) {
+      const unit = spreadOf(
+        inference,
+        variances,
+        l.map((entry) => entry * size),
+        options,
+      );
+      return { variance: unit.variance / size / size, df: unit.df };
+    }
+  }
   const along = applied(covariance, l);
   const slope = Float64Array.from(first, (matrix) => -form(matrix, along, along));
   let plain = form(covariance, l, l);
