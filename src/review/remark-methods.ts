@@ -16,6 +16,8 @@ const methods: Readonly<Record<string, string>> = {
     "Corners against centre runs by t where there are centre runs, else lack of fit against replicates by F. It fires in 5.0 % of 10,000 simulated trials with nothing wrong.",
   "scatter-grows-with-size":
     "Sizes of residuals against fitted values, both as logarithms, by t, upward only. It fires in 0.7 % of 10,000 simulated trials with even scatter.",
+  "levels-scatter-unlike":
+    "The ratio of the levels' residual mean squares (Bartlett 1937, Proceedings of the Royal Society A 160, 268–282), judged against 399 drawn responses of even scatter at the same settings (Barnard 1963), times the number of categories looked at. It fires in at most 5 % of trials with nothing wrong.",
   "prediction-outside": "The settings asked about against the lowest and highest that were cut.",
   "flat-at-low-end":
     "The local exponent between the two lowest settings against that above them, each with its 95 % interval: raised only where it is clearly the smaller and its interval holds zero. It fires in none of 10,000 simulated trials that follow a power law with the exponent 1.4.",
@@ -39,7 +41,7 @@ const methods: Readonly<Record<string, string>> = {
   "one-reading-a-run": "By the readings: one a run.",
   "runs-not-read": "By the plan and the readings.",
   "trend-along-order": `The place in cutting order, and the minutes of cut where they are known, added to the model as one more term, by t, times the number of terms tried. It fires in 4.8 % ${drawn}.`,
-  "left-along-factor": `The square of each quantity (or the quantity itself, where the model lacks it) added to the model, by t, times the number of factors tried. It fires in 5.1 % ${drawn}.`,
+  "left-along-factor": `The square of each quantity (or the quantity itself, where the model lacks it) added to the model, by t, and the levels of a category that it lacks, by F, times the number of factors tried. It fires in 5.1 % ${drawn}.`,
   "bends-against-fitted": `Tukey's one degree of freedom (1949, Biometrics 5, 232–242). It fires in 4.7 % ${drawn}.`,
   "influential-run": `The largest of Cook's distances (Cook 1977, Technometrics 19, 15–18), judged against those of 199 drawn responses at the same settings (Barnard 1963, Journal of the Royal Statistical Society B 25, 294). It fires in 4.5 % ${drawn}.`,
 };

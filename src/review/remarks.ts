@@ -6,6 +6,7 @@ import { ReviewError } from "./error.ts";
 import { formLeftOver, outlyingRun, predictionOutside, scatterGrowsWithSize } from "./fit-checks.ts";
 import { flatAtLowEnd } from "./flat-at-low-end.ts";
 import { belowIdeal, traceSetUp } from "./gauge-checks.ts";
+import { levelsScatterUnlike } from "./levels-scatter-unlike.ts";
 import { movedTogether } from "./moved-together.ts";
 import { nearlyTogether } from "./nearly-together.ts";
 import { orderFollowsFactor } from "./order-follows-factor.ts";
@@ -32,6 +33,7 @@ const checks: readonly Check[] = [
   leftAlongFactor,
   bendsAgainstFitted,
   scatterGrowsWithSize,
+  levelsScatterUnlike,
   predictionOutside,
   belowIdeal,
   traceSetUp,

@@ -7,7 +7,7 @@ test("every kind of remark has its method", () => {
   const kinds = readdirSync(folder)
     .filter((file) => file !== "context.ts")
     .flatMap((file) =>
-      [...readFileSync(new URL(file, folder), "utf8").matchAll(/\bkind: "([a-z-]+)",/g)].map(
+      [...readFileSync(new URL(file, folder), "utf8").matchAll(/\bkind: "([a-z-]+)",\s+weight:/g)].map(
         ([, kind]) => kind,
       ),
     );

@@ -9,6 +9,9 @@ import { pText } from "../words.ts";
 export interface ScatterBeside {
   /** Largest standard deviation of a level's residuals over the smallest; null where the smallest is zero. */
   readonly ratio: number | null;
+  /** The levels that scatter most and least. */
+  readonly most: string;
+  readonly least: string;
   readonly p: number;
   /** True where p is below 0.05. */
   readonly evidence: boolean;
@@ -26,7 +29,7 @@ const leastDf = 0.5;
  * Whether the levels of a category scatter alike where blocks or other factors are in the model too: the likelihood ratio of the levels' residual mean squares, each on the degrees of
  * freedom that the fit leaves to its runs, judged by drawing normal responses of even scatter at the same settings and fitting each. The p of such a draw test is exact for normal
  * scatter (Barnard 1963), however the blocks lie: one in twenty clean trials is below 0.05. `draws` (default 999) and `seed` (default 1) are those of the draws;
- * `of`: other values of the same runs, such as their logarithms. Null with weights, random sources, beyond 2,000 rows, and where fewer than two levels say something.
+ * `of`: other values of the same runs, such as their logarithms. Null with weights, random sources, where rows are readings of one run, beyond 2,000 rows, and where fewer than two levels say something.
  *
  * Source of the ratio: Bartlett 1937, Proceedings of the Royal Society A 160, 268–282; of the draws: Barnard 1963, Journal of the Royal Statistical Society B 25, 294.
  * Example: three edges, twelve runs each in three blocks, one edge with four times the scatter: p 0.001.
@@ -39,6 +42,7 @@ export function scatterBeside(
   const { draws = 999, seed = 1, of } = options;
   const { rows } = fit;
   if (isMixedFit(fit) || fit.weights !== null || fit.residualDf < 2 || rows.length > mostRows) return null;
+  if (new Set(rows.map(({ run }) => run)).size < rows.length) return null;
   const told = toldMatrix(fit);
   const columns = fit.coefficients.map((_, k) => Float64Array.from(told, (row) => row[k]));
   const refits = refitter(columns.map((high) => ({ high })));
@@ -57,11 +61,17 @@ export function scatterBeside(
     if (unevenness(leftOver(response), levels) >= seen) asLarge++;
   }
   const p = (1 + asLarge) / (1 + draws);
-  const ratio = least > 0 ? Math.sqrt(most / least) : null;
-  return { ratio, p, evidence: p < 0.05, draws, text: inWords(ratio, p) };
+  const found = {
+    ratio: least > 0 ? Math.sqrt(most / least) : null,
+    most: levels[squares.indexOf(most)].level,
+    least: levels[squares.indexOf(least)].level,
+    p,
+  };
+  return { ...found, evidence: p < 0.05, draws, text: inWords(found) };
 }
 
 interface LevelRows {
+  readonly level: string;
   readonly at: readonly number[];
   /** What the fit leaves to the level's residuals. */
   readonly df: number;
@@ -71,7 +81,7 @@ function levelsOf({ rows, factors }: Fit, name: string): readonly LevelRows[] {
   const levels = factors.find((factor) => factor.name === name)?.levels ?? [];
   return levels.map((level) => {
     const at = rows.flatMap(({ settings }, i) => (String(settings[name]) === level ? [i] : []));
-    return { at, df: at.reduce((sum, i) => sum + 1 - (rows[i].leverage ?? 1), 0) };
+    return { level, at, df: at.reduce((sum, i) => sum + 1 - (rows[i].leverage ?? 1), 0) };
   });
 }
 
@@ -100,11 +110,11 @@ function unevenness(residuals: Float64Array, levels: readonly LevelRows[]): numb
   return df * Math.log(sum / df) - apart;
 }
 
-function inWords(ratio: number | null, p: number): string {
+function inWords({ ratio, most, least, p }: Pick<ScatterBeside, "ratio" | "most" | "least" | "p">): string {
   const size =
     ratio === null
-      ? "one of them leaves nothing over"
-      : `largest standard deviation of what is left over ${formatNumber(ratio, { digits: 2 })} times the smallest`;
+      ? `with ${least} nothing is left over`
+      : `what is left over scatters ${formatNumber(ratio, { digits: 2 })} times as much with ${most} as with ${least}`;
   return p < 0.05
     ? `The levels don't scatter alike: ${size} (p ${pText(p)}).`
     : `No difference in scatter was seen (${size}, p ${pText(p)}); with few runs a level a large one could be missed.`;
