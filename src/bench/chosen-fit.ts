@@ -1,13 +1,9 @@
-import { chooseModel, fitAsPlanned } from "../finding/index.ts";
+import { chooseModel, fitAsPlanned, type PageModel } from "../finding/index.ts";
 import { observe, type Fit } from "../model/index.ts";
 import type { Trial } from "../trial/index.ts";
 import { confidenceFrom } from "./outlook-view.ts";
 
-const linearModels = ["main", "interactions", "surface"] as const;
-
-function linearModel(name: string): (typeof linearModels)[number] | undefined {
-  return linearModels.find((model) => model === name);
-}
+const models: readonly PageModel[] = ["power-law", "bent-power-law", "main", "interactions", "surface"];
 
 /** A fit with the model that it was made by. */
 export interface ChosenFit {
@@ -24,12 +20,12 @@ export function chosenFit(
   { model, confidence }: { readonly model: string; readonly confidence: string },
 ): ChosenFit {
   const options = { response, confidence: confidenceFrom(confidence) };
-  const asked = model === "power-law" ? model : linearModel(model);
+  const asked = models.find((name) => name === model);
   if (asked !== undefined) {
     const { fit, wholePlots } = fitAsPlanned(trial, { ...options, model: asked });
     return { fit, model: asked, why: wholePlots };
   }
-  const choice = chooseModel(observe(trial, response));
+  const choice = chooseModel(observe(trial, response), { layout: trial.spec.layout });
   const planned = fitAsPlanned(trial, { ...options, ...choice, chosen: true });
   return {
     fit: planned.fit,

@@ -1,4 +1,11 @@
-import { fitMethods, isInterval, isMixedFit, secondOpinionOn, type Fit } from "../model/index.ts";
+import {
+  fitMethods,
+  isInterval,
+  isMixedFit,
+  secondOpinionOn,
+  surfaceSentences,
+  type Fit,
+} from "../model/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import { formatNumber, withUnit, isUnit } from "../units/index.ts";
 import type { FitView, ReviewQuestion } from "./api.ts";
@@ -74,6 +81,7 @@ export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why
       ...fit.effects.map(({ sentence }) => sentence),
       ...ratioSentences(fit),
       ...(isMixedFit(fit) ? fit.variances.map(({ sentence }) => sentence) : []),
+      ...surfaceSentences(fit),
     ],
     cautions: [fit.noInterval, ...fit.inseparable.map(({ text }) => text)].filter((text) => text !== ""),
     facts: factsOf(fit),

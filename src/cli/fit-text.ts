@@ -1,11 +1,4 @@
-import {
-  bendIntervals,
-  besideCusp,
-  isMixedFit,
-  meanOverMedian,
-  stationaryRegion,
-  type Fit,
-} from "../model/index.ts";
+import { besideCusp, isMixedFit, meanOverMedian, surfaceSentences, type Fit } from "../model/index.ts";
 import type { Remark } from "../review/index.ts";
 import type { Settings } from "../trial/index.ts";
 import { formatNumber } from "../units/index.ts";
@@ -42,13 +35,6 @@ function lawSentences(fit: Fit): readonly string[] {
   if (fit.kind !== "power-law") return [];
   const feed = fit.factors.find(({ name, kind }) => kind === "quantity" && name === "feed");
   return [...(feed ? [besideCusp(fit, feed.name).text] : []), meanOverMedian(fit).text];
-}
-
-/** Where the surface is level, where that may be in truth, and how it bends. */
-function surfaceSentences(fit: Fit): readonly string[] {
-  if (fit.surface === null) return [];
-  const region = fit.surface.stationary === null || fit.noInterval !== "" ? [] : [stationaryRegion(fit).text];
-  return [fit.surface.text, ...region, ...bendIntervals(fit).map(({ text }) => text)];
 }
 
 function remarksText(remarks: readonly Remark[], width: number): readonly string[] {

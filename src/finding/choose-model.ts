@@ -1,8 +1,12 @@
 import type { ChosenFrom, FitOptions, Observations, ObservedFactor } from "../model/index.ts";
+import type { Trial } from "../trial/index.ts";
+
+/** A named model of a page. `bent-power-law` is a power law with products and squares of the logarithms: a surface on logarithms. */
+export type PageModel = "power-law" | "bent-power-law" | NonNullable<FitOptions["model"]>;
 
 /** A model for one response: what is fitted, and why this one. */
 export interface ModelChoice {
-  readonly model: "power-law" | NonNullable<FitOptions["model"]>;
+  readonly model: PageModel;
   /** Fit the logarithm of the response; a power law always does. */
   readonly log: boolean;
   /** One or two sentences for the page. */
@@ -24,12 +28,16 @@ const ratioForLog = 3;
  * marked, and the fit says so.
  *
  * - Power law: every reading in use above zero, every quantity above zero, and at least one quantity on a logarithmic scale or cut
- *   over a ratio of 2 or more. Finish follows feed as a power, and scatter of finish grows with its size.
+ *   over a ratio of 2 or more. Finish follows feed as a power, and scatter of finish grows with its size. A plan that was laid out for a
+ *   surface (`layout`) has products and squares of the logarithms too, if at least 4 degrees of freedom are left for error.
  * - Otherwise linear in the factors' units (on the logarithm where there are only categories and the response spans a ratio of 3
  *   or more): with squares where every quantity was cut at three settings or more, with products where two factors were
  *   crossed, each only if at least 4 degrees of freedom are left for error.
  */
-export function chooseModel(observations: Observations): ModelChoice {
+export function chooseModel(
+  observations: Observations,
+  { layout }: { readonly layout?: Layout } = {},
+): ModelChoice {
   const { factors, response, rows } = observations;
   const values = observations.rows.flatMap((row) => row.single);
   const positive = values.length > 0 && values.every((value) => value > 0);
@@ -42,10 +50,14 @@ export function chooseModel(observations: Observations): ModelChoice {
     wide !== undefined &&
     quantities.every((factor) => settings(factor).every((value) => value > 0))
   ) {
+    const reason = `${response.name} and every quantity are above zero, and ${spanText(wide, settings(wide))}: a power law fits the physics of cutting, and its effects read as ratios.`;
+    const { bent } = termCounts(observations);
+    if (layout === undefined || !laidOutForSurface(layout) || rows.length - bent < leastErrorDf)
+      return { model: "power-law", log: true, reason };
     return {
-      model: "power-law",
+      model: "bent-power-law",
       log: true,
-      reason: `${response.name} and every quantity are above zero, and ${spanText(wide, settings(wide))}: a power law fits the physics of cutting, and its effects read as ratios.`,
+      reason: `${reason} The runs were laid out for a surface, so products and squares of the logarithms are fitted too.`,
     };
   }
   const span = positive ? ratio(values) : 1;
@@ -60,32 +72,52 @@ export function chooseModel(observations: Observations): ModelChoice {
   return { ...choice, chosenFrom: { how } };
 }
 
-/** The richest set of terms that the plan leaves enough error for. */
-function richest(
-  { factors, rows }: Observations,
-  settings: (factor: ObservedFactor) => readonly number[],
-): Pick<ModelChoice, "model" | "reason"> {
-  const quantities = factors.filter((factor) => factor.kind === "quantity");
+type Layout = Trial["spec"]["layout"];
+
+/** Layouts that are cut for a model of second degree. */
+function laidOutForSurface({ kind, terms }: Layout): boolean {
+  return (
+    kind === "central-composite" || kind === "box-behnken" || (kind === "optimal" && terms === "surface")
+  );
+}
+
+/** How many coefficients models have: each factor by itself, products added, squares added. */
+function termCounts({ factors }: Pick<Observations, "factors">): {
+  readonly main: number;
+  readonly crossed: number;
+  readonly bent: number;
+} {
   const comparisons = factors.map((factor) => (factor.kind === "quantity" ? 1 : factor.levels.length - 1));
   const main = 1 + comparisons.reduce((sum, each) => sum + each, 0);
   const products = comparisons.reduce(
     (sum, each, at) => sum + each * comparisons.slice(at + 1).reduce((rest, other) => rest + other, 0),
     0,
   );
-  const squares = quantities.length;
-  const bent = squares > 0 && quantities.every((factor) => new Set(settings(factor)).size >= 3);
+  const squares = factors.filter((factor) => factor.kind === "quantity").length;
+  return { main, crossed: main + products, bent: main + products + squares };
+}
+
+/** The richest set of terms that the plan leaves enough error for. */
+function richest(
+  { factors, rows }: Observations,
+  settings: (factor: ObservedFactor) => readonly number[],
+): Pick<ModelChoice, "model" | "reason"> {
+  const quantities = factors.filter((factor) => factor.kind === "quantity");
+  const counts = termCounts({ factors });
+  const products = counts.crossed - counts.main;
+  const bent = quantities.length > 0 && quantities.every((factor) => new Set(settings(factor)).size >= 3);
   const left = (terms: number): number => rows.length - terms;
-  if (bent && left(main + products + squares) >= leastErrorDf) {
+  if (bent && left(counts.bent) >= leastErrorDf) {
     const what = products > 0 ? "products and squares are" : "a square is";
     return {
       model: "surface",
-      reason: `Every quantity was cut at three settings or more, and ${rows.length} runs leave ${left(main + products + squares)} degrees of freedom for error, so ${what} fitted too.`,
+      reason: `Every quantity was cut at three settings or more, and ${rows.length} runs leave ${left(counts.bent)} degrees of freedom for error, so ${what} fitted too.`,
     };
   }
-  if (products > 0 && left(main + products) >= leastErrorDf) {
+  if (products > 0 && left(counts.crossed) >= leastErrorDf) {
     return {
       model: "interactions",
-      reason: `${rows.length} runs leave ${left(main + products)} degrees of freedom for error beside every product of two factors, so products are fitted too.`,
+      reason: `${rows.length} runs leave ${left(counts.crossed)} degrees of freedom for error beside every product of two factors, so products are fitted too.`,
     };
   }
   const why =

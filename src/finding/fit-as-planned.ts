@@ -1,5 +1,15 @@
 import { listed } from "../units/index.ts";
-import { fitLinear, fitMixed, fitPowerLaw, ModelError, type ChosenFrom, type Fit } from "../model/index.ts";
+import {
+  fitLinear,
+  fitMixed,
+  fitPowerLaw,
+  ModelError,
+  observe,
+  termsOf,
+  type ChosenFrom,
+  type Fit,
+  type Term,
+} from "../model/index.ts";
 import { wholePlotsOf, type Trial } from "../trial/index.ts";
 import type { ModelChoice } from "./choose-model.ts";
 
@@ -9,6 +19,19 @@ export interface PlannedFit {
   readonly model: ModelChoice["model"];
   /** How whole plots were taken account of, or what it means that they could not be; empty where the trial has none. */
   readonly wholePlots: string;
+}
+
+function isPowerLaw(model: ModelChoice["model"]): model is "power-law" | "bent-power-law" {
+  return model === "power-law" || model === "bent-power-law";
+}
+
+/** Products and squares of the logarithms, where a power law is to have them. */
+function bendsOf(
+  model: "power-law" | "bent-power-law",
+  trial: Trial,
+  response: string,
+): { readonly terms?: readonly Term[] } {
+  return model === "power-law" ? {} : { terms: termsOf("surface", observe(trial, response).factors) };
 }
 
 /**
@@ -40,17 +63,25 @@ export function fitAsPlanned(
     ...(chosenFrom === undefined ? {} : { chosenFrom }),
   };
   const plain = (): Fit =>
-    model === "power-law" ? fitPowerLaw(trial, common) : fitLinear(trial, { ...common, model, log });
+    isPowerLaw(model)
+      ? fitPowerLaw(trial, { ...common, ...bendsOf(model, trial, response) })
+      : fitLinear(trial, { ...common, model, log });
   const plots = wholePlotsOf(trial.runs, trial.spec.factors);
   // Where every run is a set-up of its own, plain least squares is right.
   if (plots === null || plots.count === trial.runs.length) return { fit: plain(), model, wholePlots: "" };
   const hard = listed(plots.factors);
   let why = "";
-  for (const tried of chosen && model !== "main" && model !== "power-law"
-    ? [model, "main" as const]
-    : [model]) {
+  const plainer = isPowerLaw(model) ? "power-law" : "main";
+  const tries: readonly ModelChoice["model"][] = chosen && model !== plainer ? [model, plainer] : [model];
+  for (const tried of tries) {
     try {
-      const fit = fitMixed(trial, { ...common, model: tried, log, random: ["whole plot"] });
+      const fit = fitMixed(trial, {
+        ...common,
+        ...(isPowerLaw(tried)
+          ? { model: "power-law" as const, ...bendsOf(tried, trial, response) }
+          : { model: tried, log }),
+        random: ["whole plot"],
+      });
       return {
         fit,
         model: tried,

@@ -19,6 +19,7 @@ export interface FittedResponse {
 
 const modelNames: Readonly<Record<ModelChoice["model"], string>> = {
   "power-law": "power law",
+  "bent-power-law": "power law with products and squares",
   main: "each factor by itself",
   interactions: "factors and their products",
   surface: "factors, products and squares",
@@ -60,7 +61,7 @@ function fitResponse(
     const observations = observe(trial, response.name);
     const choice: ModelChoice =
       asked === undefined
-        ? chooseModel(observations)
+        ? chooseModel(observations, { layout: trial.spec.layout })
         : { model: asked, log: false, reason: "The model was chosen by the author of this page." };
     const { fit, model, wholePlots } = fitAsPlanned(trial, {
       ...choice,

@@ -114,7 +114,7 @@ function recipeOf(
 }
 
 function chosenFit(trial: Trial, response: string): Fit {
-  const choice = chooseModel(observe(trial, response));
+  const choice = chooseModel(observe(trial, response), { layout: trial.spec.layout });
   return fitAsPlanned(trial, { ...choice, response, chosen: true }).fit;
 }
 

@@ -12,7 +12,7 @@ export type { DataPackage } from "./data-package.ts";
 export { chooseModel } from "./choose-model.ts";
 export { fitAsPlanned } from "./fit-as-planned.ts";
 export type { PlannedFit } from "./fit-as-planned.ts";
-export type { ModelChoice } from "./choose-model.ts";
+export type { ModelChoice, PageModel } from "./choose-model.ts";
 export type { AskedModel } from "./fitted-response.ts";
 export { growingFacts, settingsText } from "./growing-facts.ts";
 export type { GrowingFacts, RecipeToProve } from "./growing-facts.ts";

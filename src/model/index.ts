@@ -112,7 +112,14 @@ export type {
   SeparatingPasses,
   WithoutFloor,
 } from "./floor/index.ts";
-export { bendIntervals, pathTable, ridgePath, stationaryRegion, steepestPath } from "./surface/index.ts";
+export {
+  bendIntervals,
+  pathTable,
+  ridgePath,
+  stationaryRegion,
+  steepestPath,
+  surfaceSentences,
+} from "./surface/index.ts";
 export type {
   BendInterval,
   Increments,

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { chooseModel, fitAsPlanned } from "../../src/finding/index.ts";
-import { observe } from "../../src/model/index.ts";
+import { fitPowerLaw, observe, termsOf } from "../../src/model/index.ts";
 import { reading, rippled, sealFace, trialOf } from "./trials.ts";
 
 const linearFeed = { name: "feed", kind: "quantity", unit: "mm/rev", low: 0.1, high: 0.14 };
@@ -29,6 +29,32 @@ describe("the model of a page is chosen by the plan", () => {
     const wide = { ...linearFeed, high: 0.2 };
     const parts = { factors: [wide, edge], layout: { kind: "factorial", replicates: 2, seed: 1 } };
     expect(chosen(parts, (run) => 0.5 + 0.01 * run).reason).toContain("feed was cut over a ratio of 2:");
+  });
+
+  test("runs laid out for a surface: products and squares of the logarithms, if error is left", () => {
+    const factors = [
+      { ...linearFeed, high: 0.3, scale: "log" },
+      { ...speed, high: 3000, scale: "log" },
+    ];
+    const trial = (parts: Readonly<Record<string, unknown>>) =>
+      trialOf({ factors, layout: { kind: "central-composite", seed: 1, ...parts } }, (run) => [
+        reading(run.run, 0.5 + 0.01 * run.run),
+      ]);
+    const choice = (of: ReturnType<typeof trial>) =>
+      chooseModel(observe(of, "Ra"), { layout: of.spec.layout });
+    expect(choice(trial({ centrePoints: 5 }))).toEqual({
+      model: "bent-power-law",
+      log: true,
+      reason:
+        "Ra and every quantity are above zero, and feed was laid out in ratios: a power law fits the physics of cutting, and its effects read as ratios. The runs were laid out for a surface, so products and squares of the logarithms are fitted too.",
+    });
+    // 8 runs and one centre point leave 3 degrees of freedom beside 6 coefficients.
+    expect(choice(trial({ centrePoints: 1 })).model).toBe("power-law");
+    const planned = trial({ centrePoints: 5 });
+    const { fit } = fitAsPlanned(planned, { response: "Ra", ...choice(planned), chosen: true });
+    const terms = termsOf("surface", observe(planned, "Ra").factors);
+    expect(fit.coefficients).toEqual(fitPowerLaw(planned, { response: "Ra", terms }).coefficients);
+    expect(fit.surface).not.toBeNull();
   });
 
   test("a reading at or below zero: linear", () => {

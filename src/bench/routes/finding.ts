@@ -7,7 +7,9 @@ import { openProjectTrial } from "../open-project-trial.ts";
 const publication = z.strictObject({
   confidence: z.string().max(100).default(""),
   assurance: z.string().max(100).default(""),
-  models: z.record(z.string().max(200), z.enum(["power-law", "main", "interactions", "surface"])).default({}),
+  models: z
+    .record(z.string().max(200), z.enum(["power-law", "bent-power-law", "main", "interactions", "surface"]))
+    .default({}),
 });
 
 /**

@@ -6,7 +6,7 @@ import {
   varianceShareFigure,
   type Figure,
 } from "../../figure/index.ts";
-import { fitMethods, isMixedFit, type Fit } from "../../model/index.ts";
+import { fitMethods, isMixedFit, surfaceSentences, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
@@ -74,7 +74,7 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
           `What the scatter of ${name} is made of, with ${level} intervals.`,
         )
       : []),
-    ...(fit.surface === null ? [] : [{ kind: "text", text: fit.surface.text } as const]),
+    ...(fit.surface === null ? [] : [{ kind: "list", items: surfaceSentences(fit) } as const]),
     { kind: "quiet", text: one.why },
     ...(fit.notes.length === 0 ? [] : [{ kind: "quiet", text: fit.notes.join(" ") } as const]),
     { kind: "folded", summary: "Coefficients and analysis of variance", parts: modelTables(fit) },

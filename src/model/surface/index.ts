@@ -6,4 +6,5 @@ export { secondDegreeOf, type SecondDegree } from "./second-degree.ts";
 export type { Increments } from "./setting-steps.ts";
 export { stationaryRegion, type StationaryRegion } from "./stationary-region.ts";
 export { steepestPath, type PathStep, type SteepestPath, type SteepestPathOptions } from "./steepest-path.ts";
+export { surfaceSentences } from "./surface-sentences.ts";
 export { surfaceOf } from "./surface.ts";

@@ -69,6 +69,7 @@ function PublishButton({
 const models = [
   ["", "As the plan decides"],
   ["power-law", "Power law"],
+  ["bent-power-law", "Power law with pairs and curvature"],
   ["main", "Each factor by itself"],
   ["interactions", "Factors and their pairs"],
   ["surface", "Factors, pairs and curvature"],

@@ -22,6 +22,7 @@ const added = signal(0);
 
 const models = [
   ["power-law", "Power law"],
+  ["bent-power-law", "Power law with pairs and curvature"],
   ["main", "Each factor by itself"],
   ["interactions", "Factors and their pairs"],
   ["surface", "Factors, pairs and curvature"],
