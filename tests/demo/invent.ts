@@ -10,6 +10,7 @@ import { createTrial } from "../../src/store/index.ts";
 import { parseTrialSpec, type Reading, type Run } from "../../src/trial/index.ts";
 import { edgesSeed, edgesSpec, edgesTruth, inventedEdgeReadings } from "./edges-trial.ts";
 import { furtherTrials } from "./further-trials.ts";
+import { recipeTrial } from "./recipe-trial.ts";
 import { scatteredReadings } from "./readings.ts";
 import { setUpsTrial } from "./set-ups-trial.ts";
 import { factorialSpec, plannedSpec, sweepSpec } from "./seal-face-trials.ts";
@@ -71,4 +72,5 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   for (const { name, spec, invented, scattered } of [...furtherTrials, setUpsTrial]) {
     await make(name, spec, (runs) => scatteredReadings(runs, invented, scattered));
   }
+  await make(recipeTrial.name, recipeTrial.spec, recipeTrial.readings);
 }

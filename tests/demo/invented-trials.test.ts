@@ -3,6 +3,7 @@ import { fitPowerLaw, isInterval, observe, stationaryRegion, termsOf } from "../
 import { remarks } from "../../src/review/index.ts";
 import { openTrial } from "../../src/store/index.ts";
 import { fractionTruth, furtherTrials, surfaceTruth } from "./further-trials.ts";
+import { recipeTrial } from "./recipe-trial.ts";
 import { setUpsTrial } from "./set-ups-trial.ts";
 import { scatteredReadings } from "./readings.ts";
 import { factorialSeed, inventedReadings, sweepSeed } from "./invent.ts";
@@ -13,6 +14,7 @@ const further = await Promise.all(
 );
 const factorial = await openTrial("seal-face-factorial");
 const sweep = await openTrial("seal-face-feed-sweep");
+const recipe = await openTrial(recipeTrial.name);
 
 /** Interval of an effect, or a failed test. */
 function interval(value: ReturnType<ReturnType<typeof fitPowerLaw>["ratio"]>) {
@@ -22,7 +24,7 @@ function interval(value: ReturnType<ReturnType<typeof fitPowerLaw>["ratio"]>) {
 
 describe("the invented trials", () => {
   test("are labelled invented and say from which script they come", () => {
-    for (const { spec } of [factorial, sweep, ...further.map(({ trial }) => trial)]) {
+    for (const { spec } of [factorial, sweep, recipe, ...further.map(({ trial }) => trial)]) {
       expect(spec.dataKind).toBe("invented");
       expect(spec.source).toContain("tests/demo/invent.ts");
     }
@@ -36,6 +38,7 @@ describe("the invented trials", () => {
     expect(
       values(inventedReadings(sweepTruth, sweep.runs, { seed: sweepSeed, spots: 1, repeats: 1 })),
     ).toEqual(values(sweep.readings));
+    expect(values(recipeTrial.readings(recipe.runs))).toEqual(values(recipe.readings));
     for (const { trial, invented, scattered } of further)
       expect(values(scatteredReadings(trial.runs, invented, scattered))).toEqual(values(trial.readings));
   });

@@ -50,6 +50,18 @@ describe("each example notebook", () => {
   });
 });
 
+test("the recipe notebook says what stops more, shows the kept ground twice, and decides the proof beforehand", async () => {
+  const page = await run("choose-the-recipe");
+  expect(prose(page)).toMatch(/Both together hold with at least 90 % assurance\./u);
+  expect(prose(page)).toMatch(/What stops more: .* would break the limit on (Ra|power)/u);
+  expect(prose(page)).toMatch(/A good recipe .* fails with chance .*; a bad one .* passes with chance/u);
+  expect(kinds(page).filter((kind) => kind.includes("contour"))).toHaveLength(2);
+  const none = await run("choose-the-recipe", { "Limit on Ra": "0.05 µm" });
+  expect(none.entries.filter(({ kind }) => kind === "error")).toEqual([]);
+  expect(prose(none)).toContain("No settings keep every limit");
+  expect(prose(none)).toContain("There is nothing to prove yet");
+});
+
 test("the surface notebook places the best settings, says how surely, and tells the way there", async () => {
   const page = await run("find-the-surface");
   expect(prose(page)).toMatch(/Ra is lowest near feed .* that lies within what was cut\./u);
