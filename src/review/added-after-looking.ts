@@ -1,7 +1,7 @@
 import type { AddedRuns } from "../trial/index.ts";
 import type { Check } from "./context.ts";
 
-/** Runs that were chosen when readings stood already: an honest reader is told, since a choice made after looking widens nothing by itself. */
+/** Runs that were chosen when readings stood already: an honest reader is told, since a choice made after looking widens nothing by itself. A fact of how the runs came about: chance can't raise it. */
 export const addedAfterLooking: Check = ({ trial }) =>
   (trial?.added ?? [])
     .filter(({ readingsBefore }) => readingsBefore > 0)

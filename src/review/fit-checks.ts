@@ -98,7 +98,7 @@ export const scatterGrowsWithSize: Check = ({ fit }) => {
   ];
 };
 
-/** How far out a point must stand before extrapolation is named; the ends themselves are inside. */
+/** Settings asked for that lie outside what was cut; the ends themselves are inside. A fact of the settings: no reading can raise it by chance. */
 export const predictionOutside: Check = ({ fit, predictions }) =>
   !fit
     ? []

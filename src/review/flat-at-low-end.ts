@@ -11,7 +11,7 @@ interface LevelMean {
 /**
  * Below some feed there is little more to gain: the response between the two lowest settings stays flat while it climbs above them. Raised
  * only where both halves are evidence: the local exponent at the low end is clearly (95 %) smaller than the one above it, and its interval holds zero.
- * On clean data that follow a power law: in none of 10,000 trials of 16 runs with exponent 1.4 (tests/coverage).
+ * On clean data that follow a power law: in none of 10,000 trials of 16 runs with exponent 1.4 (tests/coverage); of a feed that does nothing, in 2.6 %.
  */
 export const flatAtLowEnd: Check = ({ fit, text, moved }) => {
   if (!fit || fit.residualSd === null) return [];

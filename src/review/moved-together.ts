@@ -7,7 +7,7 @@ import { runsInWords } from "./words.ts";
 import { separatingRuns, usualSettings } from "./separating-runs.ts";
 import { withinLimits } from "./within-limits.ts";
 
-/** Factors that moved together in the same runs, so that no analysis of these runs can tell their effects apart. */
+/** Factors that moved together in the same runs, so that no analysis of these runs can tell their effects apart. A fact of the plan: no reading can raise it by chance. */
 export const movedTogether: Check = (context) => {
   const { moved, runs, trial } = context;
   if (moved.length < 2 || runs.length === 0) return [];

@@ -10,7 +10,7 @@ import { mainEffectColumns } from "./main-effect-columns.ts";
  */
 const widerByMuch = 3;
 
-/** Factors that moved almost together: their effects can be told apart, but only with intervals several times as wide. */
+/** Factors that moved almost together: their effects can be told apart, but only with intervals several times as wide. A fact of the plan: no reading can raise it by chance. */
 export const nearlyTogether: Check = ({ moved, runs }) => {
   if (runs.length < 3) return [];
   const blocks = mainEffectColumns(moved, runs);

@@ -20,6 +20,7 @@ const drowned = 2;
 /**
  * The settings of a factor followed the cutting order, so that wear or warm-up moves with it. Factors that follow it only between them, as in
  * runs listed by rote, are named in one remark. The lines of a plain table are taken to stand in cutting order, and the remark says so.
+ * The readings play no part in it; of 10,000 shuffled orders of two factors none of 16 runs raises it, and 4.0 % of those of 8 runs do.
  */
 export const orderFollowsFactor: Check = (context) => {
   const { moved, runs } = context;

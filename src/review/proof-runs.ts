@@ -5,7 +5,7 @@ import { runsInWords } from "./words.ts";
 import type { Check } from "./context.ts";
 import type { Remark } from "./remark.ts";
 
-/** Proof runs with readings: passed, failed or open, by the rule that was decided before they were cut. */
+/** Proof runs with readings: passed, failed or open, by the rule that was decided before they were cut, which states both chances of being wrong. */
 export const proofRuns: Check = ({ trial }) =>
   trial === null ? [] : (trial.added ?? []).flatMap((added) => verdictOn(trial, added));
 

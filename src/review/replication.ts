@@ -1,8 +1,8 @@
 import type { Settings } from "../trial/index.ts";
 import { sameSettings, type Check, type CutRun, type ReviewContext } from "./context.ts";
-import { runsInWords } from "./words.ts";
+import { probability, runsInWords } from "./words.ts";
 
-/** No setting was cut twice: there is no pure error, and intervals rest on the form of the model. */
+/** No setting was cut twice: there is no pure error, and intervals rest on the form of the model. A fact of the plan: no reading can raise it by chance. */
 export const noReplicates: Check = (context) => {
   const { runs, moved, fit } = context;
   if (runs.length < 2 || moved.length === 0 || distinct(runs).length < runs.length) return [];
@@ -45,7 +45,8 @@ function distinct(runs: readonly CutRun[]): readonly (readonly CutRun[])[] {
 
 /**
  * Runs that look like further readings on one surface entered as fresh runs: every setting stands the same number of times, always side by side in
- * cutting order, although other settings were cut in between. A shuffled order of n settings × k would do so by chance with probability n!·k!ⁿ/(nk)!.
+ * cutting order, although other settings were cut in between. A shuffled order of n settings × k would do so by chance with probability
+ * n!·k!ⁿ/(nk)!, which the evidence states: 6.7 % of 10,000 shuffled orders of 6 runs on 3 settings, none of 16 runs on 8.
  */
 export const repeatsAsReplicates: Check = ({ runs, readings }) => {
   const groups = distinct(runs);
@@ -62,7 +63,7 @@ export const repeatsAsReplicates: Check = ({ runs, readings }) => {
       kind: "repeats-as-replicates",
       weight: "caution",
       title: `The ${each} runs at each setting look like ${each} readings on one surface, not like ${each} fresh passes.`,
-      evidence: `All ${groups.length} settings stand ${each} times side by side in cutting order, with one reading each; fresh passes in random order would hardly ever fall so.`,
+      evidence: `All ${groups.length} settings stand ${each} times side by side in cutting order, with one reading each; fresh passes in shuffled order would fall so in ${probability(sideBySideChance(groups.length, each))} of trials.`,
       mend: "If they are readings on one surface, enter them as repeats of one run: as replicates they make the scatter, and with it every interval, too small.",
       runs: runs.map(({ run }) => run),
       addRuns: [],
@@ -70,7 +71,19 @@ export const repeatsAsReplicates: Check = ({ runs, readings }) => {
   ];
 };
 
-/** One reading a run: the gauge and the spot on the surface can't be told from the pass. */
+/** n!·k!ⁿ/(nk)!, step by step so that it can't overflow: of all orders of n settings k times each, the share in which each stands side by side. */
+function sideBySideChance(settings: number, each: number): number {
+  let chance = 1;
+  for (let placed = 1; placed <= settings; placed++) {
+    // Of the places of the setting's k runs among the first placed·k, only `placed` blocks will do.
+    let ways = 1;
+    for (let i = 1; i <= each; i++) ways *= (placed * each - each + i) / i;
+    chance *= placed / ways;
+  }
+  return chance;
+}
+
+/** One reading a run: the gauge and the spot on the surface can't be told from the pass. A fact of the readings taken, whatever they say. */
 export const oneReadingARun: Check = ({ readings, trial, response }) => {
   if (trial === null || readings.some((count) => count !== 1)) return [];
   return [
@@ -86,7 +99,7 @@ export const oneReadingARun: Check = ({ readings, trial, response }) => {
   ];
 };
 
-/** Planned runs without a reading. */
+/** Planned runs without a reading. A fact of the readings taken, whatever they say. */
 export const runsNotRead: Check = ({ trial, response }) => {
   if (trial === null) return [];
   const read = new Set(

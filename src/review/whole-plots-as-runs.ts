@@ -5,7 +5,7 @@ import type { Check } from "./context.ts";
 
 /**
  * Plain least squares of runs that share set-ups of a factor that is hard to change: it takes every run for a set-up of its own. Raised by the plan and not
- * by the readings, so it never fires on a trial whose runs are all set up afresh.
+ * by the readings, so that chance can't raise it: it never fires on a trial whose runs are all set up afresh.
  */
 export const wholePlotsAsRuns: Check = ({ trial, fit, runs }) => {
   if (trial === null || fit === null || isMixedFit(fit) || fit.noInterval !== "") return [];

@@ -4,7 +4,9 @@ import { floorCases } from "./floor.ts";
 import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { mixedShareCases } from "./mixed-recipes.ts";
+import { mixedPredictionCases } from "./mixed-predictions.ts";
 import { recipeCases } from "./recipes.ts";
+import { remarkCases } from "./remarks.ts";
 import { resampleCases } from "./resample.ts";
 import { screeningCases } from "./screening.ts";
 import { severalLimitCases } from "./several-limits.ts";
@@ -18,7 +20,9 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   linear: linearCases,
   mixed: mixedCases,
   mixedShares: mixedShareCases,
+  mixedPredictions: mixedPredictionCases,
   recipes: recipeCases,
+  remarks: remarkCases,
   resample: resampleCases,
   screening: screeningCases,
   severalLimits: severalLimitCases,

@@ -77,7 +77,9 @@ async function report(name: string): Promise<void> {
   const seconds = Math.round((Date.now() - started) / 1000);
   for (const result of results) {
     const share = ((100 * result.held) / (trials - result.without)).toFixed(2);
-    process.stderr.write(`${seconds} s  ${result.name}: ${share} % (promised ${100 * result.nominal} %)\n`);
+    process.stderr.write(
+      `${seconds} s  ${result.name}: ${share} %${result.promise === "told" ? "" : ` (promised ${100 * result.nominal} %)`}\n`,
+    );
   }
 }
 

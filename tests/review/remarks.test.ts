@@ -175,6 +175,10 @@ describe("replication", () => {
       ),
     );
     expect(kinds(remarks(trial))).toContain("repeats-as-replicates");
+    // 3 settings three times each: 3!·3!³/9! = 1,296/362,880 = 0.00357 of all orders.
+    expect(remarks(trial).find(({ kind }) => kind === "repeats-as-replicates")?.evidence).toMatch(
+      /would fall so in 0\.0036 of trials\.$/u,
+    );
   });
 
   test("planned runs without a reading are named", () => {
