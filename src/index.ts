@@ -115,6 +115,8 @@ export {
   bestOfTwoStages,
   bestWithinReach,
   bootstrap,
+  bootstrapChoice,
+  bootstrapChoiceInWorkers,
   bootstrapInWorkers,
   compareLevels,
   crossValidate,
@@ -167,9 +169,11 @@ export {
   times,
   twoStageScreening,
   validateChoice,
+  validateChoiceInSteps,
 } from "./model/index.ts";
 export type {
   Bootstrap,
+  ChoiceBootstrap,
   ChoiceValidation,
   Choose,
   ChosenFrom,

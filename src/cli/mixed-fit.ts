@@ -1,6 +1,7 @@
 import { fitMixed } from "../model/index.ts";
 import type { MixedFit, ModelKind, Observations, RandomColumns, Term } from "../model/index.ts";
 import { UsageError } from "./error.ts";
+import { chosenTyped } from "./chosen-typed.ts";
 import { choiceOption, namesOption, probabilityOption } from "./option-values.ts";
 import type { OptionValues } from "./verb.ts";
 
@@ -41,6 +42,7 @@ export function mixedFitted(
     ...(asked.terms === undefined ? {} : { terms: asked.terms }),
     ...(confidence === undefined ? {} : { confidence }),
     ...(smallSample === undefined ? {} : { smallSample }),
+    ...chosenTyped(options),
     log: options["log"] === true,
     coded: options["coded"] === true,
   });

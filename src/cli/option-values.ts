@@ -25,6 +25,21 @@ export function numberOption(options: OptionValues, name: string): number | unde
   return value;
 }
 
+/** A whole number within limits. */
+export function wholeNumberOption(
+  options: OptionValues,
+  name: string,
+  { least, most }: { readonly least: number; readonly most: number },
+): number | undefined {
+  const text = textOption(options, name);
+  if (text === undefined) return undefined;
+  const value = Number(text.trim() === "" ? NaN : text.replaceAll(/[ ,_](?=\d{3}\b)/g, ""));
+  if (Number.isInteger(value) && value >= least && value <= most) return value;
+  throw new UsageError(
+    `--${name} ${text}: expected a whole number from ${least.toLocaleString("en")} to ${most.toLocaleString("en")}.`,
+  );
+}
+
 /** A probability strictly between 0 and 1, such as 0.95. */
 export function probabilityOption(options: OptionValues, name: string): number | undefined {
   const value = numberOption(options, name);

@@ -1,6 +1,8 @@
 import {
+  fitLinear,
   modelsWithinReach,
   twoStageScreening,
+  type Fit,
   type Heredity,
   type ModelsWithinReach,
   type Observations,
@@ -13,22 +15,25 @@ import { alignedTable, wrapped } from "./aligned-table.ts";
 export interface Screened {
   readonly twoStage: TwoStageScreening;
   readonly withinReach: ModelsWithinReach;
+  /** What the screening found, fitted; it says that these runs chose it. */
+  readonly fit: Fit;
 }
 
 export function screen(
   observations: Observations,
-  options: { readonly heredity: Heredity; readonly log: boolean },
+  options: { readonly heredity: Heredity; readonly log: boolean; readonly confidence: number },
 ): Screened {
-  return {
-    twoStage: twoStageScreening(observations, options),
-    withinReach: modelsWithinReach(observations, options),
-  };
+  const { confidence, ...search } = options;
+  const twoStage = twoStageScreening(observations, search);
+  const withinReach = modelsWithinReach(observations, search);
+  const terms = twoStage.possible ? twoStage.fitTerms : withinReach.models[0].fitTerms;
+  return { twoStage, withinReach, fit: fitLinear(observations, { terms, log: options.log, confidence }) };
 }
 
 /** Lines beyond these are told by their number. */
 const mostModels = 12;
 
-export function screeningText({ twoStage, withinReach }: Screened, width: number): string {
+export function screeningText({ twoStage, withinReach, fit }: Screened, width: number): string {
   const bullet = (text: string) => wrapped(`- ${text}`, width, { indent: "  " });
   const { models, support } = withinReach;
   const more = models.length - mostModels;
@@ -54,5 +59,17 @@ export function screeningText({ twoStage, withinReach }: Screened, width: number
       ["term", "share of support"],
       support.slice(0, mostModels).map(({ label, share }) => [label, `${(100 * share).toFixed(0)} %`]),
     ),
+    "",
+    `${twoStage.possible ? "What the two stages found" : "The best of them"}, fitted with the factors of its products:`,
+    ...(fit.effects.length === 0 ? [bullet("The mean alone: no factor is in it.")] : []),
+    ...fit.effects.map(({ sentence }) => bullet(sentence)),
+    ...fit.notes.map(bullet),
+    ...(fit.chosenFrom?.widening === undefined
+      ? [
+          bullet(
+            "Add --draws 2000 for intervals of the best model with the choice made anew in each draw, or --leave-out run for what the choice costs.",
+          ),
+        ]
+      : []),
   ].join("\n");
 }

@@ -85,7 +85,7 @@ export function fitAsPlanned(
       return {
         fit,
         model: tried,
-        wholePlots: `${plots.count} whole plots share a set-up of ${hard} among ${trial.runs.length} runs, so ${hard} ${plots.factors.length === 1 ? "is" : "are"} judged by the scatter between whole plots.${tried === model ? "" : " They can't carry products or squares, so each factor is fitted by itself."}`,
+        wholePlots: `The ${trial.runs.length} runs stand in ${plots.count} set-ups of ${hard} (whole plots), so ${hard} ${plots.factors.length === 1 ? "is" : "are"} judged by the scatter between set-ups.${tried === model ? "" : " They can't carry products or squares, so each factor is fitted by itself."}`,
       };
     } catch (error) {
       if (!(error instanceof ModelError)) throw error;

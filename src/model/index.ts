@@ -207,6 +207,9 @@ export type {
   WorkOptions,
 } from "./resample/index.ts";
 
+export { bootstrapChoice, bootstrapChoiceInWorkers } from "./choice/index.ts";
+export type { BootstrapChoiceOptions, ChoiceBootstrap, ChoiceFigure } from "./choice/index.ts";
+
 export type { ChosenFrom, ChosenTerms } from "./chosen-from.ts";
 export {
   bestOfTwoStages,
@@ -215,6 +218,7 @@ export {
   linesOrPowerLaw,
   scaleByReadings,
   validateChoice,
+  validateChoiceInSteps,
 } from "./cross-validation/index.ts";
 export type {
   ChoiceValidation,

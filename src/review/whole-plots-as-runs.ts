@@ -33,13 +33,13 @@ export const wholePlotsAsRuns: Check = ({ trial, fit, runs }) => {
               ...(claims.length > 0
                 ? claims
                 : [
-                    "Judged by whole plots the intervals come out much the same here, which these few set-ups show only roughly.",
+                    "Judged by set-ups the intervals come out much the same here, which these few set-ups show only roughly.",
                   ]),
             ].join(" "),
       mend:
         mixed === null
-          ? `Cut every setting of ${names} in a second set-up, then fit with whole plots as a random source.`
-          : "Fit with whole plots as a random source: fitMixed(trial).",
+          ? `Cut every setting of ${names} in a second set-up, then fit with set-ups (whole plots) as a random source.`
+          : "Fit with set-ups (whole plots) as a random source: fitMixed(trial).",
       runs: [],
       addRuns: [],
     },

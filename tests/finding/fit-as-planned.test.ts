@@ -33,7 +33,7 @@ describe("a fit as the plan asks", () => {
     expect(fit.random).toEqual(["whole plot"]);
     expect(fit.coefficients).toEqual(direct.coefficients);
     expect(wholePlots).toBe(
-      "8 whole plots share a set-up of edge among 32 runs, so edge is judged by the scatter between whole plots.",
+      "The 32 runs stand in 8 set-ups of edge (whole plots), so edge is judged by the scatter between set-ups.",
     );
     // The edge is judged by 8 whole plots less one a level, feed and speed by what is left within them.
     const df = Object.fromEntries(fit.coefficients.map(({ label, df }) => [label, df]));
@@ -59,7 +59,7 @@ describe("a fit as the plan asks", () => {
 
   test("the published page shows the sources of scatter, and its record holds them", () => {
     const page = publish(trial, { date: "2026-11-25" });
-    expect(page.html).toContain("judged by the scatter between whole plots");
+    expect(page.html).toContain("judged by the scatter between set-ups");
     expect(page.html).toContain("From one whole plot to another Ra scatters by");
     expect(page.html).toContain("What the scatter of Ra is made of");
     expect(page.html).toContain("Plain least squares would claim too much of edge");

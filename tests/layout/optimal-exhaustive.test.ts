@@ -238,7 +238,7 @@ describe("with whole plots", () => {
     expect(settings.size).toBe(7);
     for (const own of settings.values()) expect(own.size).toBe(1);
     expect(layout.notes[1]).toBe(
-      "7 whole plots, each with one setting of w, 2 of them with runs that are kept; the search took the variance between them to be 1 times the variance between runs.",
+      "7 set-ups (whole plots), each with one setting of w, 2 of them with runs that are kept; the search took the variance between them to be 1 times the variance between runs.",
     );
   });
 });

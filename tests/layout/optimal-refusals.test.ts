@@ -27,7 +27,7 @@ describe("whole plots are refused", () => {
   });
   test("where there are fewer than the terms between them, with the number that works", () => {
     expect(refusal([hard(coolant), feed], { runs: 12, wholePlots: 2, terms: "main" })).toBe(
-      "layout.wholePlots: 3 terms that stand between settings of coolant (the mean among them) can't be told by 2 whole plots. Take at least 3, better 7.",
+      "layout.wholePlots: 3 terms that stand between settings of coolant (the mean among them) can't be told by 2 set-ups. Take at least 3, better 7.",
     );
   });
   test("where there are more than runs", () => {
@@ -37,7 +37,7 @@ describe("whole plots are refused", () => {
   });
   test("where they don't go round the blocks", () => {
     expect(refusal([hard(edge), feed], { runs: 12, wholePlots: 3, blocks: 4, terms: "main" })).toBe(
-      "layout.wholePlots: 3 whole plots can't be dealt to 4 blocks, for a block begins with a setting of edge. Take at least 4.",
+      "layout.wholePlots: 3 set-ups can't be dealt to 4 blocks, for a block begins with a setting of edge. Take at least 4.",
     );
   });
   test("where the variance ratio is no ratio", () => {

@@ -124,8 +124,8 @@ describe("a whole plot", () => {
       factors,
       layout: { kind: "factorial", seed: 3, borders: { edge: { passes: 3 } } },
     });
-    expect(orderRules.find((rule) => rule.includes("inside a whole plot"))).toMatch(
-      /^The borders? before runs? [\d, and]+ falls? inside a whole plot: the set-up of the hard factors stands, and what differs between blocks is mixed into it\.$/,
+    expect(orderRules.find((rule) => rule.includes("inside a set-up"))).toMatch(
+      /^The borders? before runs? [\d, and]+ falls? inside a set-up: the hard factors stay as they are, and what differs between blocks is mixed into it\.$/,
     );
   });
 });

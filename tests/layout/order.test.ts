@@ -63,8 +63,8 @@ test("a factor that is hard to change is set once a whole plot, each replicate b
     expect(new Set(plot.map((run) => `${run.settings.feed} ${run.settings.coolant}`)).size).toBe(6);
   }
   expect(layout.orderRules).toEqual([
-    "edge is hard to change and set anew 4 times, also where the setting stays the same; whole plots, and the runs in each, stand in random order, drawn from seed 9.",
-    "What edge does is known by the scatter between whole plots: analyse as a split plot.",
+    "edge is hard to change and set anew 4 times, also where the setting stays the same; set-ups (whole plots), and the runs in each, stand in random order, drawn from seed 9.",
+    "What edge does is known by the scatter between set-ups: analyse as a split plot.",
   ]);
 });
 

@@ -104,7 +104,7 @@ describe("a factorial in whole plots", () => {
     expect(layout.analysis?.terms.find(({ label }) => label === "A")).toMatchObject({
       stratum: "whole plots",
       df: null,
-      comparedWith: "no test: no degree of freedom is left between whole plots",
+      comparedWith: "no test: no degree of freedom is left between set-ups",
     });
     expect(layout.analysis?.sentences[0]).toBe(
       "A can't be tested: 2 set-ups of A leave no degree of freedom for the scatter between set-ups. 1 more set-up at a setting that is there already is the least; cutting every set-up twice (4 in all) leaves 2.",
@@ -201,7 +201,7 @@ describe("what can't be cut in whole plots is refused with the numbers that can"
 
   test("a number that does not divide the runs", () => {
     expect(plan(split(1, 3), { wholePlots: 6 })).toThrow(
-      'layout.wholePlots: the 16 runs of this "factorial", at 2 settings of A, can\'t be cut in 6 whole plots. Take 2, 4, 8 or 16; more replicates allow more.',
+      'layout.wholePlots: the 16 runs of this "factorial", at 2 settings of A, can\'t be cut in 6 set-ups. Take 2, 4, 8 or 16; more replicates allow more.',
     );
   });
 
@@ -213,7 +213,7 @@ describe("what can't be cut in whole plots is refused with the numbers that can"
 
   test("hard factors everywhere", () => {
     expect(plan(split(3, 0), { wholePlots: 5 })).toThrow(
-      'layout.wholePlots: the 8 runs of this "factorial", at 8 settings of A, B and C, can\'t be cut in 5 whole plots. 8 can be had; more replicates allow more.',
+      'layout.wholePlots: the 8 runs of this "factorial", at 8 settings of A, B and C, can\'t be cut in 5 set-ups. 8 can be had; more replicates allow more.',
     );
     expect(plan(split(3, 0), {})().notes).toContain(
       "Every factor is hard to change, so nothing is gained by sharing a set-up: leave one easy, or plan one set-up a run.",
@@ -222,13 +222,13 @@ describe("what can't be cut in whole plots is refused with the numbers that can"
 
   test("too few whole plots for the hard factors of a fraction", () => {
     expect(plan(split(2, 5), { kind: "fraction", runs: 16, wholePlots: 2 })).toThrow(
-      "layout.wholePlots: 16 runs can't be cut in 2 whole plots that tell A and B. Take 4, 8 or 16.",
+      "layout.wholePlots: 16 runs can't be cut in 2 set-ups that tell A and B. Take 4, 8 or 16.",
     );
   });
 
   test("generators by which an easy factor never moves within a whole plot", () => {
     expect(plan(split(2, 3), { kind: "fraction", generators: ["E = AB"] })).toThrow(
-      "layout.generators: E would stay the same all through each whole plot, being made of factors that are hard to change only. Let the generator hold at least 1 factor that is easy to change.",
+      "layout.generators: E would stay the same all through each set-up, being made of factors that are hard to change only. Let the generator hold at least 1 factor that is easy to change.",
     );
   });
 

@@ -17,7 +17,7 @@ test("plain least squares of a split plot is remarked with what it claims and ho
   expect(remark.evidence).toMatch(
     /^32 runs share 8 set-ups of edge at 2 settings\. Plain least squares would claim too much of edge: its interval would be ×\/÷ \d\.\d+ on 28 degrees of freedom, where the scatter between levels of whole plot allows ×\/÷ \d\.\d+ on 6 degrees of freedom\.$/,
   );
-  expect(remark.mend).toBe("Fit with whole plots as a random source: fitMixed(trial).");
+  expect(remark.mend).toBe("Fit with set-ups (whole plots) as a random source: fitMixed(trial).");
 });
 
 test("one set-up a setting can't be mended by a fit, only by another set-up", () => {
@@ -35,7 +35,7 @@ test("one set-up a setting can't be mended by a fit, only by another set-up", ()
     "8 runs share 2 set-ups of edge at 2 settings. With no more set-ups than the model needs, what set-ups differ by can't be told from what edge does.",
   );
   expect(remark.mend).toBe(
-    "Cut every setting of edge in a second set-up, then fit with whole plots as a random source.",
+    "Cut every setting of edge in a second set-up, then fit with set-ups (whole plots) as a random source.",
   );
 });
 

@@ -1,15 +1,20 @@
 import {
   compareLevels,
   equivalence,
+  fitLinear,
   isInterval,
+  main,
   observeTable,
+  permutationTestInWorkers,
   type Comparison,
   type Equivalence,
   type Observations,
+  type Permutation,
 } from "../../model/index.ts";
 import { readTable } from "../../store/index.ts";
 import { formatNumber, listed } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
+import { sayHowFar } from "../drawn-anew.ts";
 import { UsageError } from "../error.ts";
 import {
   namesOption,
@@ -17,6 +22,7 @@ import {
   probabilityOption,
   requiredOption,
   textOption,
+  wholeNumberOption,
 } from "../option-values.ts";
 import { readText } from "../read-file.ts";
 import type { OptionValues, Verb } from "../verb.ts";
@@ -44,6 +50,8 @@ export const compareVerb: Verb = {
     "  --holm               p by Holm’s steps in place of Tukey’s or Dunnett’s",
     "  --margin 0.1         also say whether the levels are alike within this difference (with --log: this factor, above 1)",
     "  --confidence 0.95    of the intervals together",
+    "  --shuffles 9999      also test all levels together by letting runs change places; Ctrl-C stops with those so far",
+    "  --seed 1             of --shuffles",
   ].join("\n"),
   options: {
     response: { type: "string" },
@@ -57,11 +65,14 @@ export const compareVerb: Verb = {
     ranks: { type: "boolean" },
     holm: { type: "boolean" },
     margin: { type: "string" },
+    shuffles: { type: "string" },
+    seed: { type: "string" },
     confidence: { type: "string" },
   },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
     const response = requiredOption(options, "response");
+    const asked = shufflesTyped(options);
     const confidence = probabilityOption(options, "confidence");
     const table = readTable(await readText(file, terminal), { file });
     const factor = factorTyped(table, options, response);
@@ -82,11 +93,41 @@ export const compareVerb: Verb = {
     if (margin !== undefined && options["ranks"] === true)
       throw new UsageError("--margin goes by means; leave out --ranks.");
     const alike = margin === undefined ? null : equivalence(observations, { ...common, margin });
-    if (json) terminal.out(JSON.stringify(comparisonJson(comparison, alike)));
-    else terminal.out(comparisonText(comparison, alike, terminal.width));
+    const shuffled =
+      asked === null
+        ? null
+        : await permutationTestInWorkers(fitLinear(observations, { log: common.log }), {
+            ...asked,
+            term: main(factor),
+            signal: terminal.signal,
+            onProgress: sayHowFar(terminal, "orders of the runs"),
+          });
+    if (json)
+      terminal.out(
+        JSON.stringify({
+          ...comparisonJson(comparison, alike),
+          ...(shuffled === null ? {} : { permutation: shuffled }),
+        }),
+      );
+    else terminal.out(comparisonText(comparison, { alike, shuffled }, terminal.width));
     return 0;
   },
 };
+
+/** How many orders to try; null where none was asked for. Runs change places only where they scatter alike. */
+function shufflesTyped(options: OptionValues): { readonly draws: number; readonly seed: number } | null {
+  const draws = wholeNumberOption(options, "shuffles", { least: 99, most: 1_000_000 });
+  const seed = wholeNumberOption(options, "seed", { least: 0, most: Number.MAX_SAFE_INTEGER });
+  if (draws === undefined) {
+    if (seed !== undefined) throw new UsageError("--seed goes with --shuffles: how many orders to try.");
+    return null;
+  }
+  if (options["unequal"] === true)
+    throw new UsageError(
+      "--shuffles does not go with --unequal: runs that change places must scatter alike.",
+    );
+  return { draws, seed: seed ?? 1 };
+}
 
 function observed(
   table: Table,
@@ -172,12 +213,17 @@ function equivalenceJson({ margin, pairs, methodText }: Equivalence) {
 }
 
 /** Intervals first, what else there is to know next, the numbers behind it last. */
-function comparisonText(comparison: Comparison, alike: Equivalence | null, width: number): string {
+function comparisonText(
+  comparison: Comparison,
+  { alike, shuffled }: { readonly alike: Equivalence | null; readonly shuffled: Permutation | null },
+  width: number,
+): string {
   const bullet = (text: string) => wrapped(`- ${text}`, width, { indent: "  " });
   return [
     ...comparison.pairs.map(({ sentence }) => bullet(sentence)),
     ...(alike?.pairs ?? []).map(({ sentence }) => bullet(sentence)),
     ...(comparison.overall === null ? [] : [bullet(comparison.overall.text)]),
+    ...(shuffled === null ? [] : [bullet(shuffled.sentence)]),
     ...comparison.notes.map(bullet),
     "",
     "The numbers behind it:",

@@ -8,6 +8,7 @@ import {
   mixedFitJson,
   observeTable,
   type Fit,
+  type Heredity,
   type ModelKind,
   type Observations,
   type Term,
@@ -18,6 +19,9 @@ import { readTable } from "../../store/index.ts";
 import type { Settings } from "../../trial/index.ts";
 import { UsageError } from "../error.ts";
 import { wrapped } from "../aligned-table.ts";
+import { chosenTyped } from "../chosen-typed.ts";
+import { drawAnew, drawingAsked, drawingHelp, drawingOptions, type DrawnAnew } from "../drawn-anew.ts";
+import { drawnJson, drawnText } from "../drawn-text.ts";
 import { contrastAsked, contrastJson } from "../contrast-option.ts";
 import { fitText } from "../fit-text.ts";
 import { asksForMixed, mixedFitted, randomColumns } from "../mixed-fit.ts";
@@ -31,7 +35,7 @@ import {
 import { parsedJson, readText } from "../read-file.ts";
 import { settingsFromJson } from "../settings-from-json.ts";
 import { termsFromJson } from "../terms-from-json.ts";
-import { screen, screeningText } from "../screening-text.ts";
+import { screen, screeningText, type Screened } from "../screening-text.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
 const models: readonly ModelKind[] = ["main", "interactions", "surface", "power-law"];
@@ -56,11 +60,13 @@ export const fitVerb: Verb = {
     "  --coded              coefficients for factors coded −1 to +1",
     "  --confidence 0.95    of the intervals",
     "  --find-transform     the power of the response that fits best, and whether logarithms or none will do",
+    '  --chosen WORDS       say how these same data chose the model, such as "the best of five"; the fit then says so too',
     "  --screen             with few runs: which terms do something, with every model that does about as well;",
     "                       strong, weak or none says which main effects a product asks for",
-    "  --random day,plot    columns of what varies by chance: days, parts, set-ups, whole plots, run (readings are lines then);",
+    "  --random day,plot    columns of what varies by chance: days, parts, set-ups, run (readings are lines then);",
     "                       replicate+edge means each combination of the two",
     "  --small-sample       with --random: satterthwaite (default) or kenward-roger",
+    ...drawingHelp,
     '  --at JSON            predict there, such as \'{"feed":0.15,"edge":"used"}\', or a list of such',
     "  --from JSON --to JSON",
     "                       what going from one setting to another does; what --to leaves out stays as in --from",
@@ -80,12 +86,15 @@ export const fitVerb: Verb = {
     from: { type: "string" },
     to: { type: "string" },
     screen: { type: "string" },
+    chosen: { type: "string" },
     random: { type: "string" },
     "find-transform": { type: "boolean" },
     "small-sample": { type: "string" },
+    ...drawingOptions,
   },
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
+    const drawing = drawingAsked(options);
     const table = readTable(await readText(file, terminal), { file });
     const fit = fitted(table, options);
     const at = textOption(options, "at");
@@ -95,15 +104,20 @@ export const fitVerb: Verb = {
     const transform = options["find-transform"] === true ? findTransform(fit) : null;
     const remarks = fitRemarks(fit, { predictions });
     const heredity = choiceOption(options, "screen", heredities);
-    const screened =
-      heredity === undefined ? null : screen(observationsOf(table, options), { heredity, log: fit.logScale });
+    const observations = observationsOf(table, options);
+    const choice = heredity === undefined ? null : { observations, heredity };
+    const drawn = await drawAnew(fit, drawing, { at: predictions, choice, terminal });
+    const screened = screenedAs(fit, choice, drawn);
     if (json)
       terminal.out(
         JSON.stringify({
           ...(isMixedFit(fit) ? mixedFitJson(fit, { at: predictions }) : fitJson(fit, { at: predictions })),
           ...contrastJson(asked),
           ...transformJson(transform),
-          ...(screened ? { screening: screened } : {}),
+          ...(screened
+            ? { screening: { ...screened, fit: fitJson(screened.fit, { at: predictions }) } }
+            : {}),
+          ...drawnJson(drawn),
           remarks,
         }),
       );
@@ -112,8 +126,9 @@ export const fitVerb: Verb = {
         [
           ...(asked ? [wrapped(asked.sentence, terminal.width)] : []),
           fitText(fit, remarks, predictions, terminal.width),
-          ...(transform ? [wrapped([transform.text, ...transform.notes].join(" "), terminal.width)] : []),
+          ...(transform ? [transformText(transform, terminal.width)] : []),
           ...(screened ? [screeningText(screened, terminal.width)] : []),
+          ...drawnText(drawn, terminal.width),
         ].join("\n\n"),
       );
     return 0;
@@ -157,10 +172,33 @@ function takesLogarithms(options: OptionValues): boolean {
   return options["log"] === true || options["model"] === "power-law";
 }
 
+/** The screening; where its choice was made anew or tried out, its fit says by how much the intervals widen. */
+function screenedAs(
+  { logScale: log, confidence }: Fit,
+  choice: { readonly observations: Observations; readonly heredity: Heredity } | null,
+  drawn: DrawnAnew,
+): Screened | null {
+  if (choice === null) return null;
+  const found = screen(choice.observations, { heredity: choice.heredity, log, confidence });
+  const tried = drawn.choice?.fit ?? drawn.choiceValidation?.fit;
+  return found.twoStage.possible || tried === undefined ? found : { ...found, fit: tried };
+}
+
+function transformText({ text: found, notes, fitOptions }: Transform, width: number): string {
+  const text = [found, ...notes].join(" ");
+  if (fitOptions === null) return wrapped(text, width);
+  const { log, chosenFrom } = fitOptions;
+  return wrapped(
+    `${text} To fit on the scale offered, so that the fit says that the readings chose it: ${log ? "--log " : ""}--chosen "${chosenFrom.how}".`,
+    width,
+  );
+}
+
 function transformJson(transform: Transform | null) {
   if (transform === null) return {};
-  const { lambda, low, high, allowingForTerms, choices, text, notes } = transform;
-  return { transform: { lambda, low, high, allowingForTerms, choices, text, notes } };
+  const { lambda, low, high, allowingForTerms, choices, text, notes, fitOptions } = transform;
+  const chosenFrom = fitOptions?.chosenFrom ?? null;
+  return { transform: { lambda, low, high, allowingForTerms, choices, text, notes, chosenFrom } };
 }
 
 function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit {
@@ -172,12 +210,14 @@ function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit
   const common = {
     confidence: probabilityOption(options, "confidence"),
     coded: options["coded"] === true,
+    ...chosenTyped(options),
     throughOrigin: options["through-origin"] === true,
   };
   if (model === "power-law") {
     if (common.throughOrigin)
       throw new UsageError("--through-origin has no meaning for a power law, whose constant is a factor.");
-    return fitPowerLaw(observations, { confidence: common.confidence, coded: common.coded, terms });
+    const { confidence, coded } = common;
+    return fitPowerLaw(observations, { confidence, coded, terms, ...chosenTyped(options) });
   }
   return fitLinear(observations, {
     ...common,

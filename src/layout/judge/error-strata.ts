@@ -141,15 +141,15 @@ function comparison(told: ToldModel, df: ErrorDf, place: number): string {
   const own = df.terms[place];
   if (told.along[place] === null) return "not told: these runs can't tell it from other terms";
   if (own?.df === null || own === undefined) {
-    const where = own?.stratum === "runs" ? "runs" : "whole plots";
+    const where = own?.stratum === "runs" ? "runs" : "set-ups";
     return `no test: no degree of freedom is left between ${where}`;
   }
   if (!told.split) return `mean square of ${label} over that of error (${dfText(own.df)})`;
   if (own.stratum === "runs")
-    return `mean square of ${label} over that between runs of a whole plot (${dfText(own.df)})`;
+    return `mean square of ${label} over that between runs of a set-up (${dfText(own.df)})`;
   if (own.stratum === "whole plots")
-    return `mean square of ${label} over that between whole plots (${dfText(own.df)})`;
-  return `compared in part between whole plots and in part within them: its own mix of both mean squares (about ${dfText(own.df)})`;
+    return `mean square of ${label} over that between set-ups (${dfText(own.df)})`;
+  return `compared in part between set-ups and in part within them: its own mix of both mean squares (about ${dfText(own.df)})`;
 }
 
 /** What no whole plot is left to test, and the smallest mend; empty where everything can be tested. */

@@ -28,7 +28,7 @@ export function setUpSentences(
       ? "a set-up is taken to scatter as much as a run (variance ratio 1)"
       : `the variance between set-ups is taken as ${figures(varianceRatio)} times that between runs`;
   const sentences = [
-    `${names} ${verb} hard to change: ${plots.count} set-up${plots.count === 1 ? "" : "s"} for ${runs} runs, and ${scatter}.`,
+    `${names} ${verb} hard to change: ${plots.count} ${plots.count === 1 ? "set-up (whole plot)" : "set-ups (whole plots)"} for ${runs} runs, and ${scatter}.`,
   ];
   const wholeOnly = plots.terms.filter((label) => !within.terms.includes(label));
   const others = judged.terms.length - wholeOnly.length;

@@ -96,7 +96,7 @@ function refusePlots(count: number, free: number, blocks: number, hard: readonly
   }
   if (count < blocks) {
     throw new LayoutError(
-      `layout.wholePlots: ${count} whole plots can't be dealt to ${blocks} blocks, for a block begins with a setting of ${names}. Take at least ${blocks}.`,
+      `layout.wholePlots: ${count} set-ups can't be dealt to ${blocks} blocks, for a block begins with a setting of ${names}. Take at least ${blocks}.`,
     );
   }
 }
@@ -105,6 +105,6 @@ function refuseTooFewPlots(count: number, kept: number, columns: number, hard: r
   if (count + kept >= columns) return;
   const names = listed(hard.map((factor) => factor.name));
   throw new LayoutError(
-    `layout.wholePlots: ${columns} terms that stand between settings of ${names} (the mean among them) can't be told by ${count + kept} whole plots. Take at least ${columns - kept}, better ${columns - kept + 4}.`,
+    `layout.wholePlots: ${columns} terms that stand between settings of ${names} (the mean among them) can't be told by ${count + kept} set-ups. Take at least ${columns - kept}, better ${columns - kept + 4}.`,
   );
 }

@@ -85,11 +85,11 @@ function plotNotes({ model, request }: OptimalProblem): readonly string[] {
   const spare = plots.count - wholePlotColumns(model, hard);
   const kept = plots.firstFree === 0 ? "" : `, ${plots.firstFree} of them with runs that are kept`;
   return [
-    `${plots.count} whole plots, each with one setting of ${names}${kept}; the search took the variance between them to be ${request.varianceRatio} times the variance between runs.`,
+    `${plots.count} set-ups (whole plots), each with one setting of ${names}${kept}; the search took the variance between them to be ${request.varianceRatio} times the variance between runs.`,
     ...(spare > 0
       ? []
       : [
-          `As many whole plots as there are terms in ${names} alone: how far a setting of ${names} repeats can't be seen. Take more whole plots to see it.`,
+          `As many set-ups as there are terms in ${names} alone: how far a setting of ${names} repeats can't be seen. Take more set-ups to see it.`,
         ]),
   ];
 }

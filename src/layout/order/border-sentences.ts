@@ -78,6 +78,6 @@ function splitPlotSentences(runs: readonly StandardRun[]): readonly string[] {
   });
   if (inside.length === 0) return [];
   return [
-    `The border${inside.length > 1 ? "s" : ""} before run${inside.length > 1 ? "s" : ""} ${listed(inside.map(String))} fall${inside.length > 1 ? "" : "s"} inside a whole plot: the set-up of the hard factors stands, and what differs between blocks is mixed into it.`,
+    `The border${inside.length > 1 ? "s" : ""} before run${inside.length > 1 ? "s" : ""} ${listed(inside.map(String))} fall${inside.length > 1 ? "" : "s"} inside a set-up: the hard factors stay as they are, and what differs between blocks is mixed into it.`,
   ];
 }

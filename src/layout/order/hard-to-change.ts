@@ -98,8 +98,8 @@ function driftProofPlots(
   return {
     open: groupedBy(runs, (run) => run.block),
     rules: [
-      ...between.rules.map((rule) => `Whole plots: ${rule}`),
-      ...within.rules.map((rule) => `Runs within their whole plots: ${rule}`),
+      ...between.rules.map((rule) => `Set-ups: ${rule}`),
+      ...within.rules.map((rule) => `Runs within their set-ups: ${rule}`),
     ],
   };
 }
@@ -164,10 +164,10 @@ function setUpRules(
   const plots = runs[runs.length - 1]?.wholePlot ?? 0;
   const drawn =
     order === "random"
-      ? `; whole plots, and the runs in each, stand in random order, drawn from seed ${seed}`
+      ? `; set-ups (whole plots), and the runs in each, stand in random order, drawn from seed ${seed}`
       : "";
   return [
     `${names} ${several ? "are" : "is"} hard to change and set anew ${plots} times, also where the setting stays the same${drawn}.`,
-    `What ${names} ${several ? "do" : "does"} is known by the scatter between whole plots: analyse as a split plot.`,
+    `What ${names} ${several ? "do" : "does"} is known by the scatter between set-ups: analyse as a split plot.`,
   ];
 }

@@ -99,7 +99,7 @@ function shareOf(
   if (found) return found;
   const works = [...choices.keys()].sort((one, other) => one - other);
   throw new LayoutError(
-    `layout.wholePlots: the ${runs} runs of this "${kind}", at ${cells.length} setting${cells.length === 1 ? "" : "s"} of ${listed(hard.map(({ name }) => name))}, can't be cut in ${wholePlots} whole plots. ${works.length === 1 ? `${works[0]} can be had` : `Take ${listed(works.map(String), "or")}`}; more replicates allow more.`,
+    `layout.wholePlots: the ${runs} runs of this "${kind}", at ${cells.length} setting${cells.length === 1 ? "" : "s"} of ${listed(hard.map(({ name }) => name))}, can't be cut in ${wholePlots} set-ups. ${works.length === 1 ? `${works[0]} can be had` : `Take ${listed(works.map(String), "or")}`}; more replicates allow more.`,
   );
 }
 
@@ -148,7 +148,7 @@ function notesOf(
   const names = listed(hard.map(({ name }) => name));
   const centre = plots.length - without;
   const notes = [
-    `${plots.length} whole plots of ${listed(sizes.map(String), "or")} run${sizes.length === 1 && sizes[0] === 1 ? "" : "s"}, each at one setting of ${names}${centre > 0 ? `; ${centre} of them for centre runs` : ""}.`,
+    `${plots.length} set-ups (whole plots) of ${listed(sizes.map(String), "or")} run${sizes.length === 1 && sizes[0] === 1 ? "" : "s"}, each at one setting of ${names}${centre > 0 ? `; ${centre} of them for centre runs` : ""}.`,
   ];
   if (hard.length === factors.length)
     notes.push(

@@ -105,6 +105,6 @@ export function refuseConstantInPlots(factors: readonly Factor[], design: Regula
   );
   if (stuck.length === 0 || span.size === 1) return;
   throw new LayoutError(
-    `layout.generators: ${listed(stuck.map(({ name }) => name))} would stay the same all through each whole plot, being made of factors that are hard to change only. Let the generator hold at least 1 factor that is easy to change.`,
+    `layout.generators: ${listed(stuck.map(({ name }) => name))} would stay the same all through each set-up, being made of factors that are hard to change only. Let the generator hold at least 1 factor that is easy to change.`,
   );
 }

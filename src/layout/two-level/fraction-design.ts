@@ -110,8 +110,8 @@ function refuseSplitPlot(
     .map((own) => replicates * 2 ** own);
   throw new LayoutError(
     works.length > 0
-      ? `layout.wholePlots: ${2 ** bits * replicates} runs can't be cut in ${wholePlots ?? replicates * 2 ** least} whole plots that tell ${names}. Take ${listed(works.map(String), "or")}.`
-      : `layout.runs: ${2 ** bits} runs can't hold ${factors.length} factors of which ${names} move${hard.length === 1 ? "s" : ""} only between whole plots. Take ${2 ** (bits + 1)} runs, or mark fewer factors as hard to change.`,
+      ? `layout.wholePlots: ${2 ** bits * replicates} runs can't be cut in ${wholePlots ?? replicates * 2 ** least} set-ups that tell ${names}. Take ${listed(works.map(String), "or")}.`
+      : `layout.runs: ${2 ** bits} runs can't hold ${factors.length} factors of which ${names} move${hard.length === 1 ? "s" : ""} only between set-ups. Take ${2 ** (bits + 1)} runs, or mark fewer factors as hard to change.`,
   );
 }
 

@@ -1,6 +1,6 @@
 export { crossValidate, type CrossValidation } from "./cross-validate.ts";
 export type { FoldOptions } from "./folds.ts";
 export type { LeftOutRow } from "./predictive-scatter.ts";
-export { validateChoice } from "./validate-choice.ts";
+export { validateChoice, validateChoiceInSteps } from "./validate-choice.ts";
 export type { ChoiceValidation, Choose, ValidateChoiceOptions } from "./validate-choice.ts";
 export { bestOfTwoStages, bestWithinReach, linesOrPowerLaw, scaleByReadings } from "./ways-to-choose.ts";

@@ -6,6 +6,7 @@ import { ModelError, modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import type { Observation, Observations } from "../observations.ts";
 import { requirePlainFit } from "../resample/bootstrap-order.ts";
+import type { WorkOptions } from "../resample/work-options.ts";
 import { termValue } from "../term-values.ts";
 import { foldsOf, type FoldOptions } from "./folds.ts";
 import { leftOut } from "./left-out.ts";
@@ -33,7 +34,9 @@ export interface ChoiceValidation extends PredictiveScatter {
   readonly widening: number | null;
   /** For each term chosen in any part: in how many of the parts it was. */
   readonly chosen: readonly { readonly label: string; readonly parts: number }[];
+  /** Parts that were left out; fewer than there are where it was stopped. */
   readonly parts: number;
+  readonly stopped: boolean;
   readonly sentence: string;
 }
 
@@ -49,6 +52,35 @@ export function validateChoice(
   choose: Choose,
   options: ValidateChoiceOptions,
 ): ChoiceValidation {
+  const steps = validated(observations, choose, options);
+  for (;;) {
+    const { done, value } = steps.next(false);
+    if (done === true) return value;
+  }
+}
+
+/** The same with a turn of the event loop after each part, with progress and a stop; after a stop the parts not left out yet count as not predicted, and it says so. */
+export async function validateChoiceInSteps(
+  observations: Observations,
+  choose: Choose,
+  options: ValidateChoiceOptions & Pick<WorkOptions, "signal" | "onProgress">,
+): Promise<ChoiceValidation> {
+  const { signal, onProgress } = options;
+  const steps = validated(observations, choose, options);
+  for (;;) {
+    const { done, value } = steps.next(signal?.aborted === true);
+    if (done === true) return value;
+    onProgress?.(value);
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
+/** Leaves out part after part, and says how far it is; ends where it is told to stop. */
+function* validated(
+  observations: Observations,
+  choose: Choose,
+  options: ValidateChoiceOptions,
+): Generator<{ readonly drawn: number; readonly asked: number }, ChoiceValidation, boolean> {
   const { how } = options;
   if (how.trim() === "")
     throw modelError("no word on how the model was chosen", 'such as "the best of 28 models"');
@@ -66,7 +98,10 @@ export function validateChoice(
       throw error;
     }
   };
+  let leftOutParts = 0;
   for (let part = 0; part < folds.count; part++) {
+    if (yield { drawn: part, asked: folds.count }) break;
+    leftOutParts++;
     const { rest, blockOf } = withoutPart(observations, (i) => folds.of[i] !== part);
     const fit = chosenWithout(rest);
     if (fit === null) continue;
@@ -98,7 +133,8 @@ export function validateChoice(
     keptSd,
     widening,
     chosen,
-    parts: folds.count,
+    parts: leftOutParts,
+    stopped: leftOutParts < folds.count,
   };
   return { ...answer, sentence: inWords(answer, chosenFrom) };
 }
@@ -148,9 +184,13 @@ function predictedBy(
 }
 
 function inWords(answer: Omit<ChoiceValidation, "sentence">, chosenFrom: ChosenFrom): string {
-  const { fit, predictiveSd, keptSd, chosen, parts, notPredicted } = answer;
+  const { fit, predictiveSd, keptSd, chosen, parts, notPredicted, stopped } = answer;
   if (predictiveSd === null || keptSd === null)
-    return `${choiceNote(chosenFrom)} No run can be predicted from the others.`;
+    return stopped
+      ? `${choiceNote(chosenFrom)} Stopped with ${parts} parts left out, of which none can be predicted from the others.`
+      : `${choiceNote(chosenFrom)} No run can be predicted from the others.`;
+  if (stopped)
+    return `Stopped with ${parts} parts left out: with the choice made anew they are missed by ${scatterText(fit, predictiveSd)}; with the model kept, by ${scatterText(fit, keptSd)}${ratioText(predictiveSd, keptSd)}.`;
   const always = chosen.filter((one) => one.parts === parts).map(({ label }) => label);
   const sometimes = chosen
     .filter((one) => one.parts < parts)

@@ -1,3 +1,4 @@
+import { modelError } from "../error.ts";
 import { fitLinear } from "../fit-linear.ts";
 import { fitPowerLaw } from "../fit-power-law.ts";
 import type { FitOptions } from "../fit-options.ts";
@@ -19,14 +20,17 @@ export function bestWithinReach(options: ReachOptions = {}): Choose {
     });
 }
 
-/** What a screening in two stages finds (see `twoStageScreening`), fitted; the mean alone where it isn't possible. */
+/**
+ * What a screening in two stages finds (see `twoStageScreening`), fitted. Refused, with the reason, where it isn't possible: so it is of runs that mirror one
+ * another when one of them is left out, and `validateChoice` then says that nothing could be predicted. Leave out blocks that hold whole pairs.
+ */
 export function bestOfTwoStages(options: TwoStageOptions = {}): Choose {
-  return (observations, { chosenFrom }) =>
-    fitLinear(observations, {
-      terms: twoStageScreening(observations, options).fitTerms,
-      log: options.log ?? false,
-      chosenFrom,
-    });
+  return (observations, { chosenFrom }) => {
+    const { possible, fitTerms, sentences } = twoStageScreening(observations, options);
+    if (!possible)
+      throw modelError("these runs for two stages", "runs that mirror one another", sentences[0]);
+    return fitLinear(observations, { terms: fitTerms, log: options.log ?? false, chosenFrom });
+  };
 }
 
 /**

@@ -54,7 +54,7 @@ function chosen(
   if (names.length === 0) {
     throw modelError(
       "a mixed fit without a random source",
-      "at least one: a column of days, parts, set-ups, whole plots or runs",
+      "at least one: a column of days, parts, set-ups or runs",
       "Name it in `random`, or fit by least squares.",
     );
   }

@@ -5,6 +5,7 @@ import { modelError } from "../error.ts";
 import type { Term } from "../term.ts";
 import { withFactors } from "../with-factors.ts";
 import { candidateTerms, type CandidateTerm } from "./candidate-terms.ts";
+import { criterion } from "./criterion.ts";
 import { heredityWords, type Heredity } from "./heredity.ts";
 import { screeningResponse } from "./screening-response.ts";
 import { searchSubsets, type Subset } from "./subset-search.ts";
@@ -93,7 +94,10 @@ export function modelsWithinReach(observations: Observations, options: ReachOpti
       "There is nothing to screen.",
     );
   const judged = search.subsets
-    .map((subset) => ({ subset, score: score(subset, rows, base.length, total) }))
+    .map((subset) => {
+      const given = { terms: subset.terms.length, rows, base: base.length, total };
+      return { subset, score: criterion(subset.residualSumOfSquares, given) };
+    })
     .filter(({ score: value }) => Number.isFinite(value))
     .sort((a, b) => a.score - b.score);
   const best = judged[0].score;
@@ -120,14 +124,6 @@ export function modelsWithinReach(observations: Observations, options: ReachOpti
       cut: search.cut,
     }),
   };
-}
-
-function score(subset: Subset, rows: number, base: number, total: number): number {
-  const coefficients = base + subset.terms.length + 1;
-  if (rows - coefficients - 1 <= 0) return Infinity;
-  // Runs met exactly would win by an infinite margin; what rounding leaves is taken for the least that a gauge can show.
-  const left = Math.max(subset.residualSumOfSquares, 1e-12 * total);
-  return rows * Math.log(left / rows) + (2 * coefficients * rows) / (rows - coefficients - 1);
 }
 
 function told(
