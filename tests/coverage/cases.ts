@@ -3,7 +3,7 @@ import type { CoverageCase } from "./coverage-case.ts";
 import { floorCases } from "./floor.ts";
 import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
-import { mixedShareCases } from "./mixed-recipes.ts";
+import { mixedRecipeCases } from "./mixed-recipes.ts";
 import { mixedPredictionCases } from "./mixed-predictions.ts";
 import { recipeCases } from "./recipes.ts";
 import { remarkCases } from "./remarks.ts";
@@ -19,7 +19,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   floor: floorCases,
   linear: linearCases,
   mixed: mixedCases,
-  mixedShares: mixedShareCases,
+  mixedRecipes: mixedRecipeCases,
   mixedPredictions: mixedPredictionCases,
   recipes: recipeCases,
   remarks: remarkCases,

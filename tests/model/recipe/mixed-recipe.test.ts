@@ -109,12 +109,16 @@ describe("a mixed fit asked at many settings", () => {
 });
 
 describe("a recipe from a mixed fit", () => {
-  test("tells how often the bound for a share of parts held, as the committed table has it", () => {
+  test.each([
+    ["mean", "mixed: bound of the mean"],
+    ["next", "mixed: bound of the next part"],
+    ["share", "mixed: bound that 95 % of parts"],
+  ] as const)("tells how often the bound held for the %s, as the committed table has it", (whom, named) => {
     const table = readCoverage(readFileSync(new URL("../../coverage/coverage.csv", import.meta.url), "utf8"));
-    const shares = table.filter(({ name }) => name.startsWith("mixed: bound that 95 % of parts"));
-    expect(shares.length).toBeGreaterThan(1);
+    const shares = table.filter(({ name }) => name.startsWith(named));
+    expect(shares.length).toBe(3);
     const [low, high] = [Math.min, Math.max].map((end) => end(...shares.map(({ share }) => 100 * share)));
-    expect(ask({ limit: 0.7, for: "share" }).notes.join()).toContain(
+    expect(ask({ limit: 0.7, for: whom }).notes.join()).toContain(
       `the bound of Ra held in ${low.toFixed(1)} to ${(high + 1e-9).toFixed(1)} % of drawn split plots`,
     );
   });
