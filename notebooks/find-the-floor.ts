@@ -4,6 +4,7 @@
  */
 import {
   besideCusp,
+  contrast,
   fitCurve,
   fitFloor,
   fitPowerLaw,
@@ -25,6 +26,7 @@ export default notebook({ title: "Seal face: what no feed removes" }, async (pag
   page.heading("Down to small feeds");
   const floor = fitFloor(small, { response: "Ra" });
   page.prose(list(floor.sentences));
+  page.prose(contrast(floor, { feed: 0.1 }, { feed: 0.05 }).sentence);
   page.figure(floorFigure(floor, { trial: small }), {
     caption: "Ra against feed, with the floor and without",
   });

@@ -4,16 +4,18 @@
 import {
   bendIntervals,
   contourFigure,
+  crossValidate,
   fitLinear,
   fitPowerLaw,
+  leftOutFigure,
   normalQuantileFigure,
   notebook,
   openTrial,
   pathTable,
   remarks,
   residualFigure,
-  responseFigure,
   ridgePath,
+  slicesFigure,
   stationaryRegion,
   steepestPath,
   termsOf,
@@ -37,11 +39,11 @@ export default notebook({ title: "Seal face: the best feed and speed" }, async (
         "Ra over feed and speed; on the free ground 95 % of parts keep the trial's own limit, with 95 % assurance. The diamond is where Ra is level",
     },
   );
-  page.figure(responseFigure(fit, { factor: "feed", trial }), {
-    caption: "Ra against feed, at the middle speed",
+  page.figure(slicesFigure(fit, { quantities: ["feed", "speed"], trial }), {
+    caption: "Ra against feed at the lowest, the middle and the highest speed",
   });
-  page.figure(responseFigure(fit, { factor: "speed", trial }), {
-    caption: "Ra against speed, at the middle feed",
+  page.figure(slicesFigure(fit, { quantities: ["speed", "feed"], trial }), {
+    caption: "Ra against speed at the lowest, the middle and the highest feed",
   });
   page.method(
     "Second degree in feed and speed, least squares, all on logarithms. Region of the level point: Box and Hunter 1954, Biometrika 41, 190–199.",
@@ -75,6 +77,9 @@ export default notebook({ title: "Seal face: the best feed and speed" }, async (
   page.heading("Is the model to be believed?");
   page.figure(residualFigure(fit), { caption: "What the surface leaves over, against what it says" });
   page.figure(normalQuantileFigure(fit), { caption: "The same, sorted, against a normal distribution" });
+  const leftOut = crossValidate(fit);
+  page.prose(leftOut.sentence);
+  page.figure(leftOutFigure(fit, leftOut, { trial }), { caption: "Each run as the others predict it" });
   page.remarks(remarks(trial, fit));
 
   page.heading("The same without logarithms");

@@ -1,12 +1,14 @@
 import {
   effectFigure,
   halfNormalFigure,
+  influenceFigure,
   interactionFigure,
   normalQuantileFigure,
   orderFigure,
   residualFigure,
   responseFigure,
   scatterShareFigure,
+  slicesFigure,
   varianceShareFigure,
 } from "../figure/index.ts";
 import { isMixedFit, type Fit } from "../model/index.ts";
@@ -36,6 +38,9 @@ export function mainFigures(trial: Trial, fit: Fit): readonly string[] {
           ] as const,
         ]
       : []),
+    ...(fit.surface === null
+      ? []
+      : [[() => slicesFigure(fit, { trial }), "The surface, sliced at three settings."] as const]),
     ...(isMixedFit(fit)
       ? [[() => varianceShareFigure(fit, { trial }), "What the scatter is made of."] as const]
       : []),
@@ -58,8 +63,16 @@ export function checkFigures(trial: Trial, fit: Fit): readonly string[] {
         () => orderFigure(fit, { trial }),
         "In cutting order: what drifts here is wear, warm-up or the gauge.",
       ],
+      [
+        () => residualFigure(fit, { trial, against: "minutes" }),
+        "What each run left unexplained, along minutes of cut: wear shows as a slope.",
+      ],
       [() => residualFigure(fit, { trial }), "What each run left unexplained, against the fitted value."],
       [() => normalQuantileFigure(fit, { trial }), "What was left, against a normal distribution."],
+      // Each run is left out in turn: with many, no single one decides, and the page would wait.
+      ...(fit.rows.length > 120
+        ? []
+        : [[() => influenceFigure(fit, { trial }), "What the effects would be without each run."] as const]),
     ],
     { from: 500 },
   );

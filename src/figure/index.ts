@@ -15,6 +15,10 @@ export { interactionFigure, type InteractionOptions } from "./interaction-figure
 export { orderFigure, type OrderOptions } from "./order-figure.ts";
 export { residualFigure, type ResidualOptions } from "./residual-figure.ts";
 export { normalQuantileFigure, type NormalQuantileOptions } from "./normal-quantile-figure.ts";
+export { slicesFigure, type SlicesOptions } from "./slices-figure.ts";
+export { influenceFigure } from "./influence-figure.ts";
+export { leftOutFigure } from "./left-out-figure.ts";
+export { drawsFigure, type DrawsOptions } from "./draws-figure.ts";
 export { floorFigure, type FloorFigureOptions } from "./floor-figure.ts";
 export { profileFigure } from "./profile-figure.ts";
 export { halfNormalFigure } from "./half-normal-figure.ts";

@@ -1,11 +1,14 @@
 import { categoryAxis, quantityAxis, type Axis } from "./axis.ts";
+import { figureError } from "./error.ts";
 import { factorOf, numberSetting, settingsCut } from "./fit-curve.ts";
 import type { ResidualScale } from "./residual-scale.ts";
 import { heading, shownIn, type Display } from "./shown.ts";
+import { minutesBehind } from "../layout/index.ts";
 import type { Fit, FittedRow } from "../model/index.ts";
+import type { Trial } from "../trial/index.ts";
 
 /** What residuals are drawn against: a factor by its name, or one of these. */
-export type Against = { readonly factor: string } | "fitted" | "order";
+export type Against = { readonly factor: string } | "fitted" | "order" | "minutes";
 
 /** The axis along a residual figure and where each row stands on it. */
 export interface Across {
@@ -24,9 +27,27 @@ export function acrossAxis(
     readonly against: Against;
     readonly scale: ResidualScale;
     readonly display: Display;
+    readonly trial: Trial | undefined;
   },
 ): Across {
   const { against, scale, display } = options;
+  if (against === "minutes") {
+    const values = minutesOf(rows, options.trial);
+    const axis = quantityAxis({
+      name: "minutes of cut to the middle of the run",
+      unit: "min",
+      values,
+      margin: 0.04,
+    });
+    return {
+      axis,
+      values,
+      told: values.map((value) => Number(value.toPrecision(4))),
+      heading: heading("minutes of cut", "min"),
+      title: "minutes of cut",
+      beside: false,
+    };
+  }
   if (against === "order") {
     const values = rows.map((row) => row.order);
     const axis = quantityAxis({
@@ -82,4 +103,16 @@ export function acrossAxis(
     title: factor.name,
     beside: true,
   };
+}
+
+/** Where each run stands in minutes of cut, half of its own included. */
+function minutesOf(rows: readonly FittedRow[], trial: Trial | undefined): readonly number[] {
+  const told = trial === undefined ? undefined : minutesBehind(trial.spec, trial.runs);
+  if (told?.kind === "known" && rows.every(({ run }) => told.behind.has(run)))
+    return rows.map(({ run }) => told.behind.get(run)!);
+  throw figureError({
+    given: `residuals along minutes of cut${told === undefined ? " without the trial" : ""}`,
+    expected: "a trial that says how long each run is in cut",
+    mend: told?.kind === "unknown" ? told.reason : "Give the trial in the options, or draw against order.",
+  });
 }

@@ -23,7 +23,7 @@ export interface ResidualOptions extends FigureOptions {
 const height = 344;
 
 /**
- * What each run left unexplained, against the fitted value, place in cutting order, or a factor. Use it to see scatter that grows
+ * What each run left unexplained, against the fitted value, place in cutting order, minutes of cut (of a trial that says how long a pass takes), or a factor. Use it to see scatter that grows
  * with size, a bend the model lacks, drift, and single runs that stand apart. On logarithms a residual is the ratio of reading to
  * fit. Broken lines stand at two residual standard deviations; runs whose studentised residual passes 3 are numbered.
  * One row a run in the table. Refuses a fit without rows and an unknown factor.
@@ -34,7 +34,7 @@ export function residualFigure(fit: Fit, options: ResidualOptions = {}): Figure 
   const { document, display } = settled(options);
   const rows = rowsToDraw(fit);
   const scale = residualScale(fit, display);
-  const across = acrossAxis(fit, rows, { against, scale, display });
+  const across = acrossAxis(fit, rows, { against, scale, display, trial: options.trial });
   const values = rows.map((row) => scale.value(row.residual));
   const sd = fit.residualSd !== null && fit.residualSd > 0 ? fit.residualSd : null;
   const guides = sd === null ? [] : [scale.value(-2 * sd), scale.value(2 * sd)];

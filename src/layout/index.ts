@@ -22,7 +22,7 @@ export type { BiasEntry } from "./judge/bias.ts";
 export type { Efficiency } from "./judge/efficiency.ts";
 export type { RunLoss } from "./judge/run-loss.ts";
 export type { SetJudgement, SetRequest } from "./judge/set-power.ts";
-export { minutesInCut, type MinutesInCut } from "./minutes-in-cut.ts";
+export { minutesBehind, minutesInCut, type MinutesInCut } from "./minutes-in-cut.ts";
 export { correlationWithOrder } from "./correlation-with-order.ts";
 export { judgementJson, layoutJson } from "./layout-json.ts";
 export { checkLimits, type LimitCheck } from "./limits/check-limits.ts";

@@ -32,3 +32,23 @@ export function minutesInCut(
   }
   return { kind: "known", minutes };
 }
+
+/** Minutes of cut behind the edge when half of each run was done, by run number, runs in cutting order; or why they can't be reckoned. */
+export function minutesBehind(
+  spec: Pick<TrialSpec, "factors"> & Partial<TrialSpec>,
+  runs: readonly Pick<Run, "run" | "settings">[],
+):
+  | { readonly kind: "known"; readonly behind: ReadonlyMap<number, number> }
+  | Extract<MinutesInCut, { kind: "unknown" }> {
+  const inOrder = [...runs].sort((a, b) => a.run - b.run);
+  const told = minutesInCut(spec, inOrder);
+  if (told.kind === "unknown") return told;
+  let before = 0;
+  const behind = new Map(
+    inOrder.map(({ run }, i) => {
+      before += told.minutes[i];
+      return [run, before - told.minutes[i] / 2];
+    }),
+  );
+  return { kind: "known", behind };
+}

@@ -1,4 +1,4 @@
-import { minutesInCut } from "../layout/index.ts";
+import { minutesBehind } from "../layout/index.ts";
 import {
   fixedValues,
   isMixedFit,
@@ -31,16 +31,8 @@ function look(fit: Fit, name: string, column: readonly number[]): readonly Looke
 /** Minutes of cut behind the edge when half of each run was done, by run number; undefined where the trial doesn't state enough. */
 function minutesByRun({ trial }: ReviewContext): ReadonlyMap<number, number> | undefined {
   if (trial === null) return undefined;
-  const runs = [...trial.runs].sort((a, b) => a.run - b.run);
-  const told = minutesInCut(trial.spec, runs);
-  if (told.kind === "unknown") return undefined;
-  let behind = 0;
-  return new Map(
-    runs.map(({ run }, i) => {
-      behind += told.minutes[i];
-      return [run, behind - told.minutes[i] / 2];
-    }),
-  );
+  const told = minutesBehind(trial.spec, trial.runs);
+  return told.kind === "unknown" ? undefined : told.behind;
 }
 
 /**

@@ -7,6 +7,7 @@ import { accelerationOf, correctedEnds, percentileEnds, type Ends } from "./boot
 import { bootstrapOrder } from "./bootstrap-order.ts";
 import { targetsOf, type Target, type TargetOptions } from "./bootstrap-targets.ts";
 import { blocksOf, type DrawnBlock } from "./drawn-block.ts";
+import { histogramOf } from "./histogram.ts";
 import { requireDraws, type WorkOptions } from "./work-options.ts";
 
 export interface BootstrapOptions extends TargetOptions {
@@ -38,6 +39,8 @@ export interface BootstrapFigure {
   readonly corrected: Uncertain;
   /** The fit's own interval by Student's t; null where it has none. */
   readonly byT: { readonly low: number; readonly high: number } | null;
+  /** How the draws spread: bars of even width on the scale that was fitted, edges on the response's own; null where nothing was drawn. */
+  readonly histogram: { readonly edges: readonly number[]; readonly counts: readonly number[] } | null;
 }
 
 export interface Bootstrap {
@@ -177,6 +180,7 @@ function figureOf(
         : acceleration,
     ),
     byT,
+    histogram: histogramOf(sorted, back),
   };
 }
 
@@ -237,6 +241,7 @@ function withoutDraws(
     estimate: none.estimate,
     standardError: null,
     bias: null,
+    histogram: null,
     percentile: none,
     corrected: none,
     byT,
