@@ -1,3 +1,4 @@
+import { extent } from "../numerics/index.ts";
 import { readTable, type DataTable, type TableColumn } from "../store/index.ts";
 import { parseTrialSpec, type Factor, type Setting, type TrialSpec } from "../trial/index.ts";
 import { convert, dimensionOf, listed, readUnit } from "../units/index.ts";
@@ -77,8 +78,8 @@ function factorFrom({ name, unit, numbers, texts }: TableColumn, { file }: DataT
     name,
     kind: "quantity",
     unit: answer?.value ?? "1",
-    low: Math.min(...known),
-    high: Math.max(...known),
+    low: extent(known)[0],
+    high: extent(known)[1],
   };
 }
 

@@ -2,7 +2,8 @@ import { figureError } from "./error.ts";
 import { roundedText, tickTexts } from "./number-text.ts";
 import type { Shown } from "./shown.ts";
 import { textWidth } from "./text-width.ts";
-import { evenTicks, extent, ratioTicks } from "./ticks.ts";
+import { extent } from "../numerics/index.ts";
+import { evenTicks, ratioTicks } from "./ticks.ts";
 import { formatNumber } from "../units/index.ts";
 
 /** A second scale along the far side of the frame: the same places, named in another unit. */

@@ -3,7 +3,7 @@ import type { FigureTable } from "./figure.ts";
 import { countText, readingsOf, runMean } from "./fitted-rows.ts";
 import { roundedText } from "./number-text.ts";
 import { heading, withUnit, type Shown } from "./shown.ts";
-import { extent } from "./ticks.ts";
+import { extent } from "../numerics/index.ts";
 import type { Fit, FittedRow } from "../model/index.ts";
 
 /** The text alternative of an order figure. */

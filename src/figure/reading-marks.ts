@@ -3,7 +3,7 @@ import type { Framed } from "./frame.ts";
 import type { Box } from "./label-room.ts";
 import { palette, type GroupStyle } from "./palette.ts";
 import { marksFor, mostMarks, thinningText, type Mark } from "./thin.ts";
-import { extent } from "./ticks.ts";
+import { extent } from "../numerics/index.ts";
 
 /** A run to draw: its place along the axis, its mean and every reading behind it, in shown units. */
 export interface DrawnRun {

@@ -2,7 +2,7 @@ import { countText } from "./fitted-rows.ts";
 import { roundedText, toHalfWidth } from "./number-text.ts";
 import type { ResidualScale } from "./residual-scale.ts";
 import { withUnit } from "./shown.ts";
-import { extent } from "./ticks.ts";
+import { extent } from "../numerics/index.ts";
 import type { Fit } from "../model/index.ts";
 
 /** The text alternative of a residual figure. */

@@ -4,7 +4,7 @@ import { confidenceText, countText, readingsOf, runMean } from "./fitted-rows.ts
 import { roundedText } from "./number-text.ts";
 import type { ResponseScene } from "./response-scene.ts";
 import { heading, withUnit } from "./shown.ts";
-import { extent } from "./ticks.ts";
+import { extent } from "../numerics/index.ts";
 import { formatNumber } from "../units/index.ts";
 import type { Setting } from "../trial/index.ts";
 

@@ -1,14 +1,3 @@
-/** The smallest and largest of a list, in one pass; [0, 0] of none. */
-export function extent(values: readonly number[]): readonly [number, number] {
-  let low = Infinity;
-  let high = -Infinity;
-  for (const value of values) {
-    if (value < low) low = value;
-    if (value > high) high = value;
-  }
-  return low <= high ? [low, high] : [0, 0];
-}
-
 /**
  * Round numbers from `low` to `high`, steps of 1, 2, 2.5 or 5 times a power of ten, at most about `count` of them; `only`
  * whole numbers, in steps of 1, 2 or 5, for what is counted.

@@ -1,3 +1,4 @@
+import { extent } from "../numerics/index.ts";
 import { listed } from "../units/index.ts";
 import { readingsInUse, responseNamed, settingsAsCut } from "../trial/index.ts";
 import type { Factor, Reading, Response, Settings, Trial } from "../trial/index.ts";
@@ -120,7 +121,7 @@ function observedFactor(factor: Factor): ObservedFactor {
 }
 
 function blockNames(trial: Trial): readonly string[] {
-  const last = Math.max(...trial.runs.map((run) => run.block));
+  const last = extent(trial.runs.map((run) => run.block))[1];
   return Array.from({ length: last }, (_, i) => String(i + 1));
 }
 

@@ -1,5 +1,5 @@
 import { formatNumber } from "../units/index.ts";
-import { tTwoSided } from "../numerics/index.ts";
+import { extent, tTwoSided } from "../numerics/index.ts";
 import type { FittedRow } from "../model/index.ts";
 import type { Check } from "./context.ts";
 import { whatWouldChange } from "./without-run.ts";
@@ -76,8 +76,7 @@ export const scatterGrowsWithSize: Check = ({ fit }) => {
   const positive = fit.rows.filter(
     (row) => row.fitted > 0 && Math.abs(row.residual) > 0 && (row.leverage ?? 0) < 1 - 1e-9,
   );
-  const largest = Math.max(...positive.map(({ fitted }) => fitted));
-  const smallest = Math.min(...positive.map(({ fitted }) => fitted));
+  const [smallest, largest] = extent(positive.map(({ fitted }) => fitted));
   if (positive.length < 8 || !(largest / smallest >= 1.5)) return [];
   const slope = lineThrough(
     positive.map(({ fitted }) => Math.log(fitted)),

@@ -1,3 +1,4 @@
+import { extent } from "../numerics/index.ts";
 import { convert, formatNumber, parseQuantity, valueIn, type UnitName } from "../units/index.ts";
 import type { Trial } from "../trial/index.ts";
 import type { Check, CutRun } from "./context.ts";
@@ -76,7 +77,7 @@ function cutoffTooShort(trial: Trial, runs: readonly CutRun[]): readonly Remark[
       kind: "cutoff-too-short",
       weight: "caution",
       title: `The cut-off of ${typed} is too short for the feed marks of ${runsInWords(over.map(({ run }) => run))}: part of the mark is filtered away.`,
-      evidence: `Feed marks up to ${formatNumber(Math.max(...feeds), { digits: 3 })} mm apart; a ${typed} cut-off serves spacings up to ${formatNumber(longestMm, { digits: 2 })} mm (ISO 4288:1996, periodic profiles).`,
+      evidence: `Feed marks up to ${formatNumber(extent(feeds)[1], { digits: 3 })} mm apart; a ${typed} cut-off serves spacings up to ${formatNumber(longestMm, { digits: 2 })} mm (ISO 4288:1996, periodic profiles).`,
       mend: "Read these runs again with the next longer cut-off, and give every compared run the same one.",
       runs: over.map(({ run }) => run),
       addRuns: [],

@@ -1,5 +1,5 @@
 import { medianSorted } from "simple-statistics";
-import { leastSquares } from "../numerics/index.ts";
+import { extent, leastSquares } from "../numerics/index.ts";
 import { codedValue, settingsAsCut, type Settings, type Trial } from "../trial/index.ts";
 
 /** What the main effects of other runs lead to expect of a run, as a logarithm, with the scatter of such an expectation. */
@@ -32,7 +32,7 @@ export function expectedFromRuns(
   let weights = new Float64Array(others.length).fill(1);
   let fit = leastSquares(columns, response, { weights });
   for (let round = 0; round < rounds; round++) {
-    const floor = 1e-6 * Math.max(...fit.residuals.map(Math.abs), 1e-9);
+    const floor = 1e-6 * Math.max(extent(fit.residuals.map(Math.abs))[1], 1e-9);
     weights = fit.residuals.map((residual) => 1 / Math.max(Math.abs(residual), floor));
     fit = leastSquares(columns, response, { weights });
   }

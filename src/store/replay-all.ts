@@ -16,7 +16,7 @@ export function replayAll(entries: readonly Entry[]): State {
   };
   for (const entry of entries) {
     if (entry.change.kind === "recorded") {
-      gathered.push(...entry.change.readings.map(readingOf));
+      for (const reading of entry.change.readings) gathered.push(readingOf(reading));
       state = replayed(state, { ...entry, change: { ...entry.change, readings: [] } });
     } else {
       flush();

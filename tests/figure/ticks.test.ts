@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { decimalsOf, numberText, tickTexts, toHalfWidth } from "../../src/figure/number-text.ts";
-import { evenTicks, extent, ratioTicks } from "../../src/figure/ticks.ts";
+import { evenTicks, ratioTicks } from "../../src/figure/ticks.ts";
 
 test("even ticks are round, inside the range, and no more than asked for", () => {
   expect(evenTicks(0.07, 0.25, 6)).toEqual([0.1, 0.15, 0.2, 0.25]);
@@ -59,9 +59,4 @@ test("a number is rounded to what its half-width can bear", () => {
   expect(toHalfWidth(1.0082, 0.0751)).toBe("1.01");
   expect(toHalfWidth(4.446, 0.331)).toBe("4.45");
   expect(toHalfWidth(4.446, 0.551)).toBe("4.4");
-});
-
-test("the extent of nothing is zero to zero", () => {
-  expect(extent([])).toEqual([0, 0]);
-  expect(extent([3, -1, 2])).toEqual([-1, 3]);
 });

@@ -1,3 +1,4 @@
+import { extent } from "../../numerics/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import { isMixedFit } from "../mixed/is-mixed-fit.ts";
@@ -34,7 +35,7 @@ export function settingFor(fit: Fit | CurveFit, options: SettingForOptions): Set
   if (fit.noInterval !== "")
     throw modelError(`a fit without intervals (${fit.noInterval})`, "a fit with scatter");
   const seen = fit.rows.map((row) => Number(row.settings[name]));
-  const [low, high] = [Math.min(...seen), Math.max(...seen)];
+  const [low, high] = extent(seen);
   const width = high - low;
   const outwards = factor.scale === "log" || low > 0 ? Math.max(low - width, low / 4) : low - width;
   const from = fit.kind === "power-law" ? Math.max(outwards, low / 4) : Math.min(outwards, low);

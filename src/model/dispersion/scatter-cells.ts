@@ -31,7 +31,7 @@ export function scatterCells(fit: Fit, of: ScatterOf): readonly ScatterCell[] {
     const cell = cells.get(key);
     if (cell === undefined) cells.set(key, { values: [...values], first: row, runs: [row.run] });
     else {
-      cell.values.push(...values);
+      for (const value of values) cell.values.push(value);
       cell.runs.push(row.run);
     }
   }

@@ -1,4 +1,5 @@
 import {
+  extent,
   leastSquares,
   nonlinearLeastSquares,
   type NonlinearFit,
@@ -55,7 +56,7 @@ function settled(
 /** The power law of what lies above a floor that takes this share of the room below the lowest row. */
 function startFrom({ form, response, columns, weights }: FloorData, share: number): Float64Array {
   const twice = form === "quadrature" ? 2 : 1;
-  const room = Math.exp(twice * Math.min(...response));
+  const room = Math.exp(twice * extent(response)[0]);
   const floor = share * room;
   const above = response.map((value) => Math.log(Math.exp(twice * value) - floor) / twice);
   const rows = response.length;

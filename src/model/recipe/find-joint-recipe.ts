@@ -1,3 +1,4 @@
+import { extent } from "../../numerics/index.ts";
 import { passConditions } from "../../cutting/index.ts";
 import type { Setting, Trial } from "../../trial/index.ts";
 import { ModelError } from "../error.ts";
@@ -94,7 +95,7 @@ export function passFiguresAt({ spec }: Trial, settings: Readonly<Record<string,
 function unitDoubts(limits: readonly LimitKept[], fits: readonly Fit[], trial: Trial): readonly string[] {
   return limits.flatMap(({ response, limit, unit }, k) => {
     const read = fits[k].rows.flatMap(({ single }) => single);
-    const [low, high] = [Math.min(...read), Math.max(...read)];
+    const [low, high] = extent(read);
     if (!(low > 0) || (limit <= farOff * high && limit >= low / farOff)) return [];
     return [
       `the limit on ${response}, ${valueText(limit, unit, trial)}, is far from all that was read (${valueText(low, unit, trial)} to ${valueText(high, unit, trial)}): check its unit`,

@@ -1,3 +1,4 @@
+import { extent } from "../../numerics/index.ts";
 import type { QuantityFactor, Setting, Trial } from "../../trial/index.ts";
 import { formatNumber, listed } from "../../units/index.ts";
 import { modelError } from "../error.ts";
@@ -141,8 +142,9 @@ function cutRange({ name, low, high }: QuantityFactor, fits: readonly Fit[]): Pi
   for (const { rows } of fits) {
     const settings = rows.map((row) => Number(row.settings[name])).filter(Number.isFinite);
     if (settings.length === 0) continue;
-    from = Math.max(from, Math.min(...settings));
-    to = Math.min(to, Math.max(...settings));
+    const [low, high] = extent(settings);
+    from = Math.max(from, low);
+    to = Math.min(to, high);
   }
   return Number.isFinite(from) && Number.isFinite(to) ? { low: from, high: to } : { low, high };
 }

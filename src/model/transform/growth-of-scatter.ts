@@ -1,4 +1,4 @@
-import { tTwoSided } from "../../numerics/index.ts";
+import { extent, tTwoSided } from "../../numerics/index.ts";
 import type { Fit } from "../fit.ts";
 import { settingsKey } from "../observe.ts";
 
@@ -22,8 +22,8 @@ interface Point {
  * least four were, else from the residuals. A guide to what to offer first, no more.
  */
 export function growthOfScatter(fit: Fit): GrowthOfScatter {
-  const values = fit.rows.map(({ value }) => value);
-  const span = Math.max(...values) / Math.min(...values);
+  const [low, high] = extent(fit.rows.map(({ value }) => value));
+  const span = high / low;
   const replicated = byReplicates(fit);
   const points = replicated.length >= 4 ? replicated : byResiduals(fit);
   if (points.length < 4) return { slope: null, p: null, span };
