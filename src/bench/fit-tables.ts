@@ -1,7 +1,7 @@
 import type { FigureTable } from "../figure/index.ts";
 import type { AnalysisRow, Fit } from "../model/index.ts";
 import { renderEntry } from "../notebook/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { formatNumber, pText } from "../units/index.ts";
 
 /** A table as the HTML of a published page. */
 export function tableHtmlOf(table: FigureTable, caption: string): string {
@@ -11,9 +11,8 @@ export function tableHtmlOf(table: FigureTable, caption: string): string {
 const digits = (value: number | null, count = 4) =>
   value === null ? "" : formatNumber(value, { digits: count });
 
-function pText(p: number | null): string {
-  if (p === null) return "";
-  return p < 0.0001 ? "below 0.0001" : formatNumber(p, { digits: 2 });
+function pOrNothing(p: number | null): string {
+  return p === null ? "" : pText(p);
 }
 
 function analysisTable(rows: readonly AnalysisRow[]): FigureTable {
@@ -35,7 +34,7 @@ function analysisTable(rows: readonly AnalysisRow[]): FigureTable {
       digits(row.meanSquare),
       digits(row.f, 3),
       ...(judgedOn ? [digits(row.denominatorDf ?? null, 3)] : []),
-      pText(row.p),
+      pOrNothing(row.p),
     ]),
   };
 }
@@ -52,7 +51,7 @@ function coefficientTable(fit: Fit): FigureTable {
       digits(each.high),
       digits(each.t, 3),
       Number.isInteger(each.df) ? each.df : digits(each.df, 3),
-      pText(each.p),
+      pOrNothing(each.p),
     ]),
   };
 }

@@ -7,7 +7,7 @@ import {
   type Fit,
 } from "../model/index.ts";
 import type { TrialFolder } from "../store/index.ts";
-import { formatNumber, withUnit, isUnit } from "../units/index.ts";
+import { formatNumber, withUnit, isUnit, pText } from "../units/index.ts";
 import type { FitView, ReviewQuestion } from "./api.ts";
 import { isRefusal } from "./error.ts";
 import { checkFigures, mainFigures } from "./fit-figures.ts";
@@ -17,10 +17,6 @@ import { levelsView, scatterView } from "./levels-view.ts";
 function inUnit(value: number, unit: string): string {
   const number = formatNumber(value, { digits: 3 });
   return isUnit(unit) ? withUnit(number, unit) : number;
-}
-
-function pShown(p: number): string {
-  return p < 0.0001 ? "below 0.0001" : formatNumber(p, { digits: 2 });
 }
 
 /** How well the model follows the runs: the scatter that is left, and whether the model's form is enough. */
@@ -51,7 +47,7 @@ function factsOf(fit: Fit): readonly (readonly [string, string])[] {
       "Is the model's form enough?",
       lackOfFit === null
         ? fit.noLackOfFit
-        : `Lack of fit against replicates: F(${lackOfFit.dfLack}, ${lackOfFit.dfPure}) = ${formatNumber(lackOfFit.f, { digits: 3 })}, p ${pShown(lackOfFit.p)}`,
+        : `Lack of fit against replicates: F(${lackOfFit.dfLack}, ${lackOfFit.dfPure}) = ${formatNumber(lackOfFit.f, { digits: 3 })}, p ${pText(lackOfFit.p)}`,
     ],
   ];
 }

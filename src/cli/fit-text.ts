@@ -1,7 +1,7 @@
 import { besideCusp, isMixedFit, meanOverMedian, surfaceSentences, type Fit } from "../model/index.ts";
 import type { Remark } from "../review/index.ts";
 import type { Settings } from "../trial/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { formatNumber, pText } from "../units/index.ts";
 import { alignedTable, wrapped } from "./aligned-table.ts";
 
 /** A fit for a person: effects as sentences first, what the data can't say next, the numbers behind it last. */
@@ -70,7 +70,7 @@ function scatter(fit: Fit, width: number): string {
       ? ""
       : `The model explains ${(100 * fit.rSquared).toFixed(1)} % of the variation (R²).`,
     fit.lackOfFit
-      ? `Lack of fit: F ${formatNumber(fit.lackOfFit.f, { digits: 3 })} on ${fit.lackOfFit.dfLack} and ${fit.lackOfFit.dfPure}, p ${formatNumber(fit.lackOfFit.p, { digits: 2 })}.`
+      ? `Lack of fit: F ${formatNumber(fit.lackOfFit.f, { digits: 3 })} on ${fit.lackOfFit.dfLack} and ${fit.lackOfFit.dfPure}, p ${pText(fit.lackOfFit.p)}.`
       : fit.noLackOfFit,
   ];
   return wrapped(parts.filter((part) => part !== "").join(" "), width);

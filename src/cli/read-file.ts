@@ -1,5 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
+import { readTable, type DataTable } from "../store/index.ts";
+import { formatNumber } from "../units/index.ts";
 import { RefusedError } from "./error.ts";
 import type { Terminal } from "./verb.ts";
 
@@ -15,6 +17,22 @@ export async function readText(path: string, { folder }: Pick<Terminal, "folder"
       cause: error,
     });
   }
+}
+
+/** A table of this many lines takes long enough to say so. */
+const manyLines = 200_000;
+
+/** A table named on the command line; of a long one it is said that it takes a while. */
+export async function readDataTable(
+  file: string,
+  terminal: Pick<Terminal, "folder" | "error">,
+): Promise<DataTable> {
+  const table = readTable(await readText(file, terminal), { file });
+  if (table.rows >= manyLines)
+    terminal.error(
+      `${formatNumber(table.rows)} lines read; working on them may take a minute. Ctrl-C ends it.`,
+    );
+  return table;
 }
 
 /** A file's text as JSON, with the place of a slip. */

@@ -1,4 +1,4 @@
-import { formatNumber, formatQuantity, isUnit, quantity, readQuantity } from "../units/index.ts";
+import { formatNumber, formatQuantity, isUnit, quantity, readQuantity, pText } from "../units/index.ts";
 
 /** "0.8 µm (31.5 µin)": in the unit it was given in, and for readers of the other system. */
 export function inBothSystems(value: number, unit: string): string {
@@ -11,10 +11,9 @@ export function typedInBothSystems(text: string): string {
   return answer.kind === "value" ? formatQuantity(answer.value, { system: "both" }) : text;
 }
 
-/** A p value to two significant digits. */
-export function pText(p: number | null): string | null {
-  if (p === null) return null;
-  return p < 1e-4 ? "below 0.0001" : String(Number(p.toPrecision(2)));
+/** A p value to two significant digits; null stays. */
+export function pTextOrNull(p: number | null): string | null {
+  return p === null ? null : pText(p);
 }
 
 /** A number to `digits` significant digits. */

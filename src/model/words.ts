@@ -65,8 +65,4 @@ export function settingWithUnit(factor: ObservedFactor, setting: Setting): strin
   return `${factor.name} ${settingNumber(setting)}${typeof setting === "string" ? "" : unitText(factor.unit)}`;
 }
 
-/** A p value to two significant digits. */
-export function pText(p: number): string {
-  if (p >= 0.1) return String(Number(p.toPrecision(2)));
-  return p < 1e-4 ? `below 0.0001` : String(Number(p.toPrecision(2)));
-}
+export { pText } from "../units/index.ts";

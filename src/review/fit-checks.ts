@@ -1,10 +1,9 @@
-import { formatNumber } from "../units/index.ts";
+import { formatNumber, pText } from "../units/index.ts";
 import { extent, tTwoSided } from "../numerics/index.ts";
 import type { FittedRow } from "../model/index.ts";
 import type { Check } from "./context.ts";
 import { whatWouldChange } from "./without-run.ts";
 import { lineThrough } from "./line-through.ts";
-import { probability } from "./words.ts";
 
 /** One in twenty over the whole trial: what clean data would raise by chance in one trial of twenty. */
 const familyLevel = 0.05;
@@ -28,7 +27,7 @@ export const outlyingRun: Check = ({ fit }) => {
         weight: "caution" as const,
         title: `Run ${row.run} stands apart: ${fit.response.name} is ${size}.`,
         evidence:
-          `Studentised residual ${formatNumber(row.studentised, { digits: 2 })}; a run as far out as this would be met in ${probability(p)} of trials of ${rows.length} clean runs. ${whatWouldChange(fit, row.run)}`.trimEnd(),
+          `Studentised residual ${formatNumber(row.studentised, { digits: 2 })}; a run as far out as this would be met in ${pText(p)} of trials of ${rows.length} clean runs. ${whatWouldChange(fit, row.run)}`.trimEnd(),
         mend: "Look at the reading, the trace and the edge of that run. Void it only for a reason that you can write down; else cut that setting again.",
         runs: [row.run],
         addRuns: [row.settings],
@@ -47,7 +46,7 @@ export const formLeftOver: Check = ({ fit }) => {
         kind: "curvature-left-over",
         weight: "caution",
         title: `${fit.response.name} bends between low and high: a straight-line model misses it.`,
-        evidence: `The corners lie ${formatNumber(curvature.difference, { uncertainty: curvature.standardError })} from the centre (${Math.round(fit.confidence * 100)} % ${formatNumber(curvature.low, { uncertainty: curvature.standardError })} to ${formatNumber(curvature.high, { uncertainty: curvature.standardError })}), p ${probability(curvature.p)}.`,
+        evidence: `The corners lie ${formatNumber(curvature.difference, { uncertainty: curvature.standardError })} from the centre (${Math.round(fit.confidence * 100)} % ${formatNumber(curvature.low, { uncertainty: curvature.standardError })} to ${formatNumber(curvature.high, { uncertainty: curvature.standardError })}), p ${pText(curvature.p)}.`,
         mend: "Add settings between or beyond the ends (axial runs) and fit squares, or fit a power law if the factors' ranges span a factor of two or more.",
         runs: [],
         addRuns: [],
@@ -60,7 +59,7 @@ export const formLeftOver: Check = ({ fit }) => {
         kind: "curvature-left-over",
         weight: "caution",
         title: `The model misses some of the form of ${fit.response.name}: the runs lie farther from it than replicates lie from one another.`,
-        evidence: `Lack of fit F ${lackOfFit.f.toFixed(2)} on ${lackOfFit.dfLack} and ${lackOfFit.dfPure} degrees of freedom, p ${probability(lackOfFit.p)}.`,
+        evidence: `Lack of fit F ${lackOfFit.f.toFixed(2)} on ${lackOfFit.dfLack} and ${lackOfFit.dfPure} degrees of freedom, p ${pText(lackOfFit.p)}.`,
         mend: `Add interactions or squares${fit.logScale ? "" : ", or fit on the log scale"}; look at the residuals against each factor to see where it bends.`,
         runs: [],
         addRuns: [],
@@ -89,7 +88,7 @@ export const scatterGrowsWithSize: Check = ({ fit }) => {
       kind: "scatter-grows-with-size",
       weight: "caution",
       title: `The scatter of ${fit.response.name} grows with its size.`,
-      evidence: `Doubling ${fit.response.name} goes with ${formatNumber(2 ** slope.slope, { digits: 2 })} times the scatter about the model (p ${probability(p)}); the intervals are then too wide at the fine end and too narrow at the rough end.`,
+      evidence: `Doubling ${fit.response.name} goes with ${formatNumber(2 ** slope.slope, { digits: 2 })} times the scatter about the model (p ${pText(p)}); the intervals are then too wide at the fine end and too narrow at the rough end.`,
       mend: "Fit the power law (logarithms): effects are then ratios, and the scatter is a percentage.",
       runs: [],
       addRuns: [],

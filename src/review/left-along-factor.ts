@@ -5,11 +5,10 @@ import {
   type LeftInResiduals,
   type LevelsInResiduals,
 } from "../model/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { formatNumber, pText } from "../units/index.ts";
 import { clearest } from "./clearest.ts";
 import type { Check, ReviewContext } from "./context.ts";
 import type { Remark } from "./remark.ts";
-import { probability } from "./words.ts";
 
 type Looked =
   | { readonly name: string; readonly kind: "quantity"; readonly found: LeftInResiduals }
@@ -77,8 +76,8 @@ function alongQuantity(
       ? `${fit.response.name} bends along ${name}: the model's straight line misses it.`
       : `${fit.response.name} goes with ${name}, which is not in the model.`,
     evidence: used
-      ? `Toward the ends of ${name} (${text(name, settings[0])} and ${text(name, settings[settings.length - 1])}) the runs lie ${upward ? "above" : "below"} the model, in the middle ${upward ? "below" : "above"} it (p ${probability(p)}, the ${looks === 1 ? "only factor" : `clearest of ${looks} factors`} looked at).`
-      : `The residuals ${upward ? "rise" : "fall"} with ${name} (p ${probability(p)}).`,
+      ? `Toward the ends of ${name} (${text(name, settings[0])} and ${text(name, settings[settings.length - 1])}) the runs lie ${upward ? "above" : "below"} the model, in the middle ${upward ? "below" : "above"} it (p ${pText(p)}, the ${looks === 1 ? "only factor" : `clearest of ${looks} factors`} looked at).`
+      : `The residuals ${upward ? "rise" : "fall"} with ${name} (p ${pText(p)}).`,
     mend: used
       ? `Fit the square of ${name}, or the power law; cut middle settings where there are few.`
       : `Fit ${name} too.`,
@@ -107,7 +106,7 @@ function atLevels({ text }: ReviewContext, fit: Fit, { name, p, found }: Clear<"
     kind: "left-along-factor",
     weight: "caution",
     title: `${fit.response.name} goes with ${name}, ${inModel(fit, name) ? "whose levels the model does not tell by themselves" : "which is not in the model"}.`,
-    evidence: `With ${name} ${text(name, apart.level)}, ${fit.response.name} is ${far}, all else as the model has it (F ${found.f.toFixed(2)} on ${found.df} and ${formatNumber(Number(found.denominatorDf.toPrecision(3)))} degrees of freedom for all levels together, p ${probability(p)}).`,
+    evidence: `With ${name} ${text(name, apart.level)}, ${fit.response.name} is ${far}, all else as the model has it (F ${found.f.toFixed(2)} on ${found.df} and ${formatNumber(Number(found.denominatorDf.toPrecision(3)))} degrees of freedom for all levels together, p ${pText(p)}).`,
     mend: `Fit ${name} too.`,
     runs: [],
     addRuns: [],

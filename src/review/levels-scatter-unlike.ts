@@ -1,6 +1,6 @@
+import { pText } from "../units/index.ts";
 import { scatterBeside } from "../model/index.ts";
 import type { Check } from "./context.ts";
-import { probability } from "./words.ts";
 
 /** One in twenty over all categories that are looked at. */
 const familyLevel = 0.05;
@@ -25,7 +25,7 @@ export const levelsScatterUnlike: Check = ({ fit, moved }) => {
       kind: "levels-scatter-unlike",
       weight: "caution",
       title: `${fit.response.name} scatters more with ${name} ${found.most} than with ${found.least}, and one scatter was taken for all.`,
-      evidence: `${found.text}${looked.length > 1 ? ` Over the ${looked.length} categories looked at, p ${probability(p)}.` : ""}`,
+      evidence: `${found.text}${looked.length > 1 ? ` Over the ${looked.length} categories looked at, p ${pText(p)}.` : ""}`,
       mend: `Take intervals with ${name} ${found.most} for too short and those with ${found.least} for too long; fit logarithms where scatter grows with size, and cut more runs with ${found.most}.`,
       runs: [],
       addRuns: [],

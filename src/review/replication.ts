@@ -1,6 +1,7 @@
+import { pText } from "../units/index.ts";
 import type { Settings } from "../trial/index.ts";
 import { sameSettings, type Check, type CutRun, type ReviewContext } from "./context.ts";
-import { probability, runsInWords } from "./words.ts";
+import { runsInWords } from "./words.ts";
 
 /** No setting was cut twice: there is no pure error, and intervals rest on the form of the model. A fact of the plan: no reading can raise it by chance. */
 export const noReplicates: Check = (context) => {
@@ -63,7 +64,7 @@ export const repeatsAsReplicates: Check = ({ runs, readings }) => {
       kind: "repeats-as-replicates",
       weight: "caution",
       title: `The ${each} runs at each setting look like ${each} readings on one surface, not like ${each} fresh passes.`,
-      evidence: `All ${groups.length} settings stand ${each} times side by side in cutting order, with one reading each; fresh passes in shuffled order would fall so in ${probability(sideBySideChance(groups.length, each))} of trials.`,
+      evidence: `All ${groups.length} settings stand ${each} times side by side in cutting order, with one reading each; fresh passes in shuffled order would fall so in ${pText(sideBySideChance(groups.length, each))} of trials.`,
       mend: "If they are readings on one surface, enter them as repeats of one run: as replicates they make the scatter, and with it every interval, too small.",
       runs: runs.map(({ run }) => run),
       addRuns: [],

@@ -7,10 +7,9 @@ import {
   type Fit,
   type LeftInResiduals,
 } from "../model/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { formatNumber, pText } from "../units/index.ts";
 import type { Check, ReviewContext } from "./context.ts";
 import { clearest, familyLevel } from "./clearest.ts";
-import { probability } from "./words.ts";
 import { whatWouldChange } from "./without-run.ts";
 
 interface Looked {
@@ -62,7 +61,7 @@ export const trendAlongOrder: Check = (context) => {
       kind: "trend-along-order",
       weight: "caution",
       title: `${fit.response.name} ${rose ? "rose" : "fell"} ${along} beyond what the settings explain.`,
-      evidence: `The residuals ${rose ? "rise" : "fall"} ${found.name === "minutes" ? "as minutes of cut add up" : "from run to run"} (p ${probability(found.p)}): wear, warm-up or a drifting gauge does this.`,
+      evidence: `The residuals ${rose ? "rise" : "fall"} ${found.name === "minutes" ? "as minutes of cut add up" : "from run to run"} (p ${pText(found.p)}): wear, warm-up or a drifting gauge does this.`,
       mend: "Check the edge and the gauge's reference specimen, and cut one of the first settings again now.",
       runs: [],
       addRuns: [first.settings],
@@ -90,7 +89,7 @@ export const bendsAgainstFitted: Check = ({ fit }) => {
       kind: "bends-against-fitted",
       weight: "caution",
       title: `${fit.response.name} bends against what the model makes of it: the factors do not simply ${fit.logScale ? "multiply" : "add up"}.`,
-      evidence: `Where the model says little or much, the runs lie ${above ? "above" : "below"} it; in between ${above ? "below" : "above"} (p ${probability(found.p)}).`,
+      evidence: `Where the model says little or much, the runs lie ${above ? "above" : "below"} it; in between ${above ? "below" : "above"} (p ${pText(found.p)}).`,
       mend: fit.logScale
         ? "Add products of factors, or fit a floor or the response itself."
         : "Fit the power law (logarithms), or add products and squares.",
@@ -115,7 +114,7 @@ export const influentialRun: Check = ({ fit }) => {
       kind: "influential-run",
       weight: "caution",
       title: `Run ${most.run} by itself moves the answer. ${change}`,
-      evidence: `Cook's distance ${formatNumber(most.cookDistance, { digits: 2 })}; the most influential of clean runs at these settings would move it as much in ${probability(most.p)} of trials (199 drawn).`,
+      evidence: `Cook's distance ${formatNumber(most.cookDistance, { digits: 2 })}; the most influential of clean runs at these settings would move it as much in ${pText(most.p)} of trials (199 drawn).`,
       mend: "Look at that run's reading, trace and edge, and cut its setting again: one run should not decide.",
       runs: [most.run],
       addRuns: [row.settings],

@@ -8,9 +8,3 @@ export function runsInWords(runs: readonly number[]): string {
   if (runs.length > 12) return `${runs.length} runs (${runs.slice(0, 6).join(", ")} and on)`;
   return `runs ${listed(runs.map(String))}`;
 }
-
-/** A probability to two significant digits, "under 0.0001" below that. */
-export function probability(p: number): string {
-  if (p < 0.0001) return "under 0.0001";
-  return String(Number(p.toPrecision(2)));
-}

@@ -15,6 +15,8 @@ export { parseQuantity, readQuantity } from "./quantity-text.ts";
 export type { NumberFormatOptions } from "./format-number.ts";
 export { formatNumber } from "./format-number.ts";
 export { listed } from "./listed.ts";
+export { pText } from "./p-text.ts";
+
 export type { QuantityFormatOptions } from "./format-quantity.ts";
 export { formatQuantity, withUnit } from "./format-quantity.ts";
 export type { UnitSystem } from "./system.ts";

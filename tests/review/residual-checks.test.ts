@@ -134,7 +134,7 @@ describe("what is left along a factor", () => {
     const found = fitRemarks(fit).find(({ kind }) => kind === "left-along-factor")!;
     expect(found.title).toBe("y bends along x: the model's straight line misses it.");
     expect(found.evidence).toMatch(
-      /^Toward the ends of x \(1 and 4\) the runs lie above the model, in the middle below it \(p under 0.0001/,
+      /^Toward the ends of x \(1 and 4\) the runs lie above the model, in the middle below it \(p below 0.0001/,
     );
   });
 

@@ -11,7 +11,7 @@ import {
   type Observations,
   type Permutation,
 } from "../../model/index.ts";
-import { readTable } from "../../store/index.ts";
+import type { DataTable } from "../../store/index.ts";
 import { formatNumber, listed } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { sayHowFar } from "../drawn-anew.ts";
@@ -24,10 +24,10 @@ import {
   textOption,
   wholeNumberOption,
 } from "../option-values.ts";
-import { readText } from "../read-file.ts";
+import { readDataTable } from "../read-file.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
-type Table = ReturnType<typeof readTable>;
+type Table = DataTable;
 
 export const compareVerb: Verb = {
   name: "compare",
@@ -74,7 +74,7 @@ export const compareVerb: Verb = {
     const response = requiredOption(options, "response");
     const asked = shufflesTyped(options);
     const confidence = probabilityOption(options, "confidence");
-    const table = readTable(await readText(file, terminal), { file });
+    const table = await readDataTable(file, terminal);
     const factor = factorTyped(table, options, response);
     const observations = observed(table, options, { response, factor });
     const margin = numberOption(options, "margin");

@@ -1,10 +1,9 @@
 import { fitCurve, type CurveFit } from "../../model/index.ts";
-import { readTable } from "../../store/index.ts";
 import { formatNumber } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { UsageError } from "../error.ts";
 import { numberOption, probabilityOption, requiredOption, textOption } from "../option-values.ts";
-import { readText } from "../read-file.ts";
+import { readDataTable } from "../read-file.ts";
 import type { Verb } from "../verb.ts";
 
 export const curveVerb: Verb = {
@@ -48,7 +47,7 @@ export const curveVerb: Verb = {
     const response = requiredOption(options, "response");
     const expression = requiredOption(options, "expression");
     const confidence = probabilityOption(options, "confidence");
-    const table = readTable(await readText(file, terminal), { file });
+    const table = await readDataTable(file, terminal);
     const fit = fitCurve(
       {
         columns: table.columns.map(({ name, unit, texts, numbers }) => ({

@@ -15,7 +15,7 @@ import {
   type Transform,
 } from "../../model/index.ts";
 import { fitRemarks } from "../../review/index.ts";
-import { readTable } from "../../store/index.ts";
+import type { DataTable } from "../../store/index.ts";
 import type { Settings } from "../../trial/index.ts";
 import { UsageError } from "../error.ts";
 import { wrapped } from "../aligned-table.ts";
@@ -32,7 +32,7 @@ import {
   requiredOption,
   textOption,
 } from "../option-values.ts";
-import { parsedJson, readText } from "../read-file.ts";
+import { parsedJson, readDataTable } from "../read-file.ts";
 import { settingsFromJson } from "../settings-from-json.ts";
 import { termsFromJson } from "../terms-from-json.ts";
 import { screen, screeningText, type Screened } from "../screening-text.ts";
@@ -95,7 +95,7 @@ export const fitVerb: Verb = {
   words: [1, 1],
   run: async ({ words: [file], options, json }, terminal) => {
     const drawing = drawingAsked(options);
-    const table = readTable(await readText(file, terminal), { file });
+    const table = await readDataTable(file, terminal);
     const fit = fitted(table, options);
     const at = textOption(options, "at");
     const predictions: readonly Settings[] =
@@ -140,7 +140,7 @@ function typedTerms(options: OptionValues): readonly Term[] | undefined {
   return typed === undefined ? undefined : termsFromJson(parsedJson(typed, "--terms"), "--terms");
 }
 
-function observationsOf(table: ReturnType<typeof readTable>, options: OptionValues): Observations {
+function observationsOf(table: DataTable, options: OptionValues): Observations {
   const response = requiredOption(options, "response");
   const terms = typedTerms(options);
   const factors = namesOption(options, "factors") ?? [
@@ -201,7 +201,7 @@ function transformJson(transform: Transform | null) {
   return { transform: { lambda, low, high, allowingForTerms, choices, text, notes, chosenFrom } };
 }
 
-function fitted(table: ReturnType<typeof readTable>, options: OptionValues): Fit {
+function fitted(table: DataTable, options: OptionValues): Fit {
   const model = choiceOption(options, "model", models);
   const terms = typedTerms(options);
   if (model !== undefined && terms !== undefined) throw new UsageError("Give --model or --terms, not both.");

@@ -4,7 +4,7 @@ import { fitMethods, secondOpinionOn, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
-import { digitsOf, pText } from "../words.ts";
+import { digitsOf, pTextOrNull } from "../words.ts";
 import { figurePart } from "./found.ts";
 
 /** Whether the model is to be believed: lack of fit, a second opinion, drift, residuals. */
@@ -46,7 +46,7 @@ function checksOf(trial: Trial, fit: Fit): readonly Part[] {
 
 function lackOfFit({ lackOfFit: test, noLackOfFit, confidence }: Fit): string {
   if (test === null) return noLackOfFit === "" ? "" : `Lack of fit can't be judged: ${noLackOfFit}`;
-  const numbers = `F ${digitsOf(test.f, 3)} on ${test.dfLack} and ${test.dfPure} degrees of freedom, p ${pText(test.p)}`;
+  const numbers = `F ${digitsOf(test.f, 3)} on ${test.dfLack} and ${test.dfPure} degrees of freedom, p ${pTextOrNull(test.p)}`;
   return test.p < 1 - confidence
     ? `Runs at one setting scatter less than the model misses them (lack of fit: ${numbers}): the model lacks something.`
     : `The model misses the settings by no more than runs at one setting scatter (lack of fit: ${numbers}).`;
@@ -60,7 +60,7 @@ function curvature({ curvature: test, logScale, response }: Fit): string {
     test.low > 0 || test.high < 0
       ? "The response bends between low and high"
       : "No bend between low and high is seen";
-  return `${seen}: corners less centre ${digitsOf(test.difference, 2)}${unit}, give or take ${digitsOf(half, 2)} (p ${pText(test.p)}).`;
+  return `${seen}: corners less centre ${digitsOf(test.difference, 2)}${unit}, give or take ${digitsOf(half, 2)} (p ${pTextOrNull(test.p)}).`;
 }
 
 function unreplicated({ unreplicated: judged }: Fit): string {

@@ -1,6 +1,6 @@
 import type { AnalysisRow, Fit } from "../../model/index.ts";
 import type { Part } from "../part.ts";
-import { digitsOf, pText } from "../words.ts";
+import { digitsOf, pTextOrNull } from "../words.ts";
 
 /** Coefficients and both analyses of variance, for whoever wants to check the sentences. */
 export function modelTables(fit: Fit): readonly Part[] {
@@ -21,7 +21,7 @@ export function modelTables(fit: Fit): readonly Part[] {
           high,
           t,
           Number.isInteger(df) ? df : Number(df.toFixed(2)),
-          pText(p),
+          pTextOrNull(p),
         ]),
       },
     },
@@ -58,7 +58,7 @@ function analysisTable(rows: readonly AnalysisRow[], caption: string): Part {
         meanSquare,
         f,
         ...(judgedOn ? [denominatorDf === undefined ? null : Number(denominatorDf.toFixed(2))] : []),
-        pText(p),
+        pTextOrNull(p),
       ]),
     },
   };
