@@ -216,7 +216,7 @@ describe("factors that are hard to change", () => {
     const { runs } = layOut({ factors, layout: { kind: "factorial", replicates: 2 } });
     const { sentences } = judge(runs, factors, { sigma: 1 });
     expect(sentences).toContain(
-      "edge is hard to change: 4 set-ups for 8 runs, and a set-up is taken to scatter as much as a run (variance ratio 1).",
+      "edge is hard to change: 4 set-ups (whole plots) for 8 runs, and a set-up is taken to scatter as much as a run (variance ratio 1).",
     );
     expect(sentences).toContain(
       "Judged are edge used against fresh by the scatter between set-ups (2 degrees of freedom), feed by that between runs of a set-up (3 degrees of freedom).",
