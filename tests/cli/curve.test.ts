@@ -72,7 +72,7 @@ describe("trycut curve", () => {
     );
     expect(code).toBe(1);
     expect(complaints).toBe(
-      "data.csv line 3 (x 0): the curve is -Infinity at the start b1 = 1; expected a finite value in every row. Try another start, or leave the row out.",
+      "data.csv line 3 (x 0): the curve is without end at the start b1 = 1; expected a finite value in every row. Try another start, or leave the row out.",
     );
   });
 
