@@ -8,8 +8,8 @@ export default defineConfig({
           name: "library",
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/browser/**"],
-          testTimeout: 30_000,
-          hookTimeout: 60_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {

@@ -1,8 +1,10 @@
 import { Session } from "node:inspector";
 import type { Worker } from "node:worker_threads";
 
-/** A loop that is computing answers within a few hundredths of a second; one that waits never does. */
-const patienceMs = 300;
+/** Any worker answers that it has heard, a busy machine permitting; this long is waited for that. */
+const hearingMs = 5_000;
+/** A loop that has heard stands still within a few hundredths of a second; one that waits never does. */
+const standingMs = 500;
 
 /**
  * Where a worker is computing right now, as the printed stack of an error thrown there would say; empty where it can't be told, as for
@@ -19,7 +21,7 @@ export function stackOfWorker(worker: Worker): Promise<string> {
       worker.once("exit", () => session.disconnect());
       told(stack);
     };
-    const timer = setTimeout(end, patienceMs, "");
+    let timer = setTimeout(end, hearingMs, "");
     let send: (id: number, method: string, params?: object) => void = () => {};
     session.on("NodeWorker.attachedToWorker", ({ params }) => {
       if (!params.workerInfo.title.startsWith(`[worker ${worker.threadId}]`)) return;
@@ -33,7 +35,10 @@ export function stackOfWorker(worker: Worker): Promise<string> {
     });
     session.on("NodeWorker.receivedMessageFromWorker", ({ params }) => {
       const message = JSON.parse(params.message) as InspectorMessage;
-      if (message.method === "Debugger.paused") {
+      if (message.id === 2) {
+        clearTimeout(timer);
+        timer = setTimeout(end, standingMs, "");
+      } else if (message.method === "Debugger.paused") {
         const frame = message.params?.callFrames?.[0]?.callFrameId ?? "";
         send(3, "Debugger.evaluateOnCallFrame", {
           callFrameId: frame,
