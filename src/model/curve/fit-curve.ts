@@ -87,8 +87,7 @@ export function fitCurve(source: Trial | Observations | CurveColumns, options: C
 }
 
 /** What stands in the place of a number. */
-const noNumber = (value: number): string =>
-  Number.isNaN(value) ? "not to be computed" : "without end";
+const noNumber = (value: number): string => (Number.isNaN(value) ? "not to be computed" : "without end");
 
 function notFinite(curve: Curve, data: CurveTable, model: NonlinearModel, start: Float64Array): Error {
   const rows = data.rowNames.length;
