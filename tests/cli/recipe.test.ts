@@ -88,5 +88,5 @@ test("takes set-ups that runs share as a source of scatter, by itself or where i
   expect(text.replaceAll(/\s+/g, " ")).toContain(
     "each of the next 2 parts (each in a set-up of its own) at or below 0.8 µm with 95 % assurance",
   );
-  expect(text).toContain("8 whole plots share a set-up of edge among 32 runs");
+  expect(text.replaceAll(/\s+/g, " ")).toContain("The 32 runs stand in 8 set-ups of edge (whole plots)");
 });
