@@ -5,6 +5,7 @@ import { ask, messageOf, tell } from "../ask.ts";
 import { useLoading } from "../loading.ts";
 import { addressOf } from "../place.ts";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
+import { TextTable } from "../sheet/text-table.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
 import { form, GrowFields } from "./grow-fields.tsx";
 
@@ -83,26 +84,7 @@ function Preview({ trial, preview }: { readonly trial: string; readonly preview:
         ))}
       </div>
       <div class="scroll" tabIndex={0} role="region" aria-label="Runs that would be added">
-        <table>
-          <thead>
-            <tr>
-              {preview.columns.map((name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {preview.rows.map((row) => (
-              <tr key={row[0]}>
-                {row.map((text, column) => (
-                  <td key={column}>{text}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <TextTable columns={preview.columns} rows={preview.rows} />
       </div>
       <h3>Order and place</h3>
       <ul class="measure small">

@@ -1,4 +1,5 @@
 import { changeTable, preview, table } from "./import-state.ts";
+import { TextTable } from "../sheet/text-table.tsx";
 
 /** What each column of the table is taken for; another choice is made here. */
 export function ColumnsPart() {
@@ -80,26 +81,7 @@ export function TakenPart() {
         </p>
       ))}
       <div class="scroll">
-        <table>
-          <thead>
-            <tr>
-              {first.columns.map((name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {first.rows.map((row, index) => (
-              <tr key={index}>
-                {row.map((text, column) => (
-                  <td key={column}>{text}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <TextTable columns={first.columns} rows={first.rows} />
       </div>
       {readings > first.rows.length ? <p class="soft">and {readings - first.rows.length} more</p> : null}
     </section>

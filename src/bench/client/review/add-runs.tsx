@@ -3,6 +3,7 @@ import type { AddedRunsView } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { messageOf, tell } from "../ask.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
+import { TextTable } from "../sheet/text-table.tsx";
 
 const blockChoices = [
   ["own", "Later: another day, edge or set-up"],
@@ -42,26 +43,7 @@ export function AddRuns({ id, trial, runs, onAdded }: AddRunsProps) {
   };
   return (
     <div class="add-runs">
-      <table>
-        <thead>
-          <tr>
-            {runs.addColumns.map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {runs.addRows.map((row, index) => (
-            <tr key={index}>
-              {row.map((text, column) => (
-                <td key={column}>{text}</td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <TextTable columns={runs.addColumns} rows={runs.addRows} />
       {failure.value === "" ? null : (
         <p class="refusal message" role="alert">
           {failure.value}
