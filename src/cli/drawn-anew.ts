@@ -103,8 +103,8 @@ export async function drawAnew(
 ): Promise<DrawnAnew> {
   const { at, choice, terminal } = given;
   const { draws, by, shuffles, leave, seed } = asked;
-  const { signal } = terminal;
-  const work = (unit: string) => ({ signal, onProgress: sayHowFar(terminal, unit) });
+  // Asked for only by what can be stopped with what it has: to ask is to take Ctrl-C over.
+  const work = (unit: string) => ({ signal: terminal.signal, onProgress: sayHowFar(terminal, unit) });
   const log = fit.logScale;
   const bootstrap =
     draws === null || choice !== null

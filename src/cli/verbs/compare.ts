@@ -27,8 +27,6 @@ import {
 import { readDataTable } from "../read-file.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
-type Table = DataTable;
-
 export const compareVerb: Verb = {
   name: "compare",
   summary: "compare edges, coolants, cutters: how far apart, and how sure",
@@ -130,7 +128,7 @@ function shufflesTyped(options: OptionValues): { readonly draws: number; readonl
 }
 
 function observed(
-  table: Table,
+  table: DataTable,
   options: OptionValues,
   { response, factor }: { readonly response: string; readonly factor: string },
 ): Observations {
@@ -155,7 +153,7 @@ function observed(
 }
 
 /** The factor that was named, or the one column of words that can be meant. */
-function factorTyped(table: Table, options: OptionValues, response: string): string {
+function factorTyped(table: DataTable, options: OptionValues, response: string): string {
   const typed = textOption(options, "factor");
   if (typed !== undefined) return typed;
   const level = textOption(options, "with");

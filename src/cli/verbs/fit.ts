@@ -96,7 +96,9 @@ export const fitVerb: Verb = {
   run: async ({ words: [file], options, json }, terminal) => {
     const drawing = drawingAsked(options);
     const table = await readDataTable(file, terminal);
-    const fit = fitted(table, options);
+    const model = modelTyped(options);
+    const observations = observationsOf(table, options);
+    const fit = fitted(observations, model, options);
     const at = textOption(options, "at");
     const predictions: readonly Settings[] =
       at === undefined ? [] : settingsFromJson(parsedJson(at, "--at"), "--at");
@@ -104,7 +106,6 @@ export const fitVerb: Verb = {
     const transform = options["find-transform"] === true ? findTransform(fit) : null;
     const remarks = fitRemarks(fit, { predictions });
     const heredity = choiceOption(options, "screen", heredities);
-    const observations = observationsOf(table, options);
     const choice = heredity === undefined ? null : { observations, heredity };
     const drawn = await drawAnew(fit, drawing, { at: predictions, choice, terminal });
     const screened = screenedAs(fit, choice, drawn);
@@ -201,11 +202,19 @@ function transformJson(transform: Transform | null) {
   return { transform: { lambda, low, high, allowingForTerms, choices, text, notes, chosenFrom } };
 }
 
-function fitted(table: DataTable, options: OptionValues): Fit {
+interface ModelTyped {
+  readonly model: ModelKind | undefined;
+  readonly terms: readonly Term[] | undefined;
+}
+
+function modelTyped(options: OptionValues): ModelTyped {
   const model = choiceOption(options, "model", models);
   const terms = typedTerms(options);
   if (model !== undefined && terms !== undefined) throw new UsageError("Give --model or --terms, not both.");
-  const observations = observationsOf(table, options);
+  return { model, terms };
+}
+
+function fitted(observations: Observations, { model, terms }: ModelTyped, options: OptionValues): Fit {
   if (asksForMixed(options)) return mixedFitted(observations, { model, terms }, options);
   const common = {
     confidence: probabilityOption(options, "confidence"),
