@@ -47,28 +47,10 @@ const edgeOf = (plot: number): "fresh" | "used" => (plot % 2 === 0 ? "fresh" : "
 const feedOf = (size: number, plot: number, place: number): number =>
   [0.08, 0.24, 0.16, 0.2][(place + (size < 4 ? Math.floor(plot / 2) : 0)) % 4];
 
-/** A power law of the same runs: Ra = 12·feed^1.4, 1.3 times as high with a used edge; scatter of logarithms, a tenth of the standard deviations. */
-export function drawnLaw(design: SplitPlot, random: SeededRandom): MixedFit {
-  const { sizes, plot, run } = design;
-  const values = sizes.flatMap((size, k) => {
-    const own = 0.1 * Math.sqrt(plot) * random.normal();
-    const level = Math.log(12 * (edgeOf(k) === "used" ? 1.3 : 1)) + own;
-    return Array.from(
-      { length: size },
-      (_, i) => level + 1.4 * Math.log(feedOf(size, k, i)) + 0.1 * Math.sqrt(run) * random.normal(),
-    );
-  });
-  const { rows, ...rest } = layoutOf(design, "log");
-  return fitMixed(
-    { ...rest, rows: rows.map((row, i) => ({ ...row, value: values[i], single: [values[i]] })) },
-    { model: "power-law" },
-  );
-}
+const layouts = new Map<SplitPlot, Observations>();
 
-const layouts = { plain: new Map<SplitPlot, Observations>(), log: new Map<SplitPlot, Observations>() };
-
-function layoutOf(design: SplitPlot, scale: "plain" | "log" = "plain"): Observations {
-  const known = layouts[scale].get(design);
+function layoutOf(design: SplitPlot): Observations {
+  const known = layouts.get(design);
   if (known !== undefined) return known;
   const rows = design.sizes.flatMap((size, k) =>
     Array.from({ length: size }, (_, i) => ({ plot: String(k), edge: edgeOf(k), feed: feedOf(size, k, i) })),
@@ -82,9 +64,9 @@ function layoutOf(design: SplitPlot, scale: "plain" | "log" = "plain"): Observat
         { name: "Ra", unit: "", values: rows.map(() => 1) },
       ],
     },
-    { response: "Ra", factors: ["edge", "feed"], random: ["plot"], log: scale === "log" },
+    { response: "Ra", factors: ["edge", "feed"], random: ["plot"] },
   );
-  layouts[scale].set(design, made);
+  layouts.set(design, made);
   return made;
 }
 
