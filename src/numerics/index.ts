@@ -11,6 +11,7 @@ export {
   type DoubleDouble,
 } from "./double-double.ts";
 
+export { dotProduct } from "./dot-product.ts";
 export { extent } from "./extent.ts";
 export { dotExactly, sumExactly } from "./exact-sum.ts";
 export { autocorrelation, mean, standardDeviation, sumOfSquaredDeviations, variance } from "./moments.ts";

@@ -1,5 +1,6 @@
+import { dotProduct } from "../../numerics/index.ts";
 import type { Slot } from "./slots.ts";
-import { driftColumns, dot, withinBlocks } from "./drift.ts";
+import { driftColumns, withinBlocks } from "./drift.ts";
 
 interface Random {
   readonly next: () => number;
@@ -57,7 +58,7 @@ function scaled(
     start.map((run) => contrast[run] ?? 0),
     blocks,
   );
-  const length = Math.sqrt(dot(within, within));
+  const length = Math.sqrt(dotProduct(within, within));
   if (length < 1e-9) return undefined;
   const byRun = new Float64Array(contrast.length);
   start.forEach((run, place) => (byRun[run] = (within[place] ?? 0) / length));

@@ -1,3 +1,4 @@
+import { dotProduct } from "../../numerics/index.ts";
 import { main, type Term } from "../../model/index.ts";
 import type { Factor, Settings } from "../../trial/index.ts";
 import { termColumns, type Estimand } from "../coded-columns.ts";
@@ -33,12 +34,6 @@ export function withinBlocks(column: ArrayLike<number>, blocks: readonly number[
   });
 }
 
-export function dot(one: Float64Array, other: Float64Array): number {
-  let sum = 0;
-  for (let index = 0; index < one.length; index += 1) sum += (one[index] ?? 0) * (other[index] ?? 0);
-  return sum;
-}
-
 /**
  * Steady and bending drift over the times given, block means taken out, each of length 1 (or all 0 where no time is left).
  * The bending part is what a square of time adds to a steady drift; in each block it is measured from the block's own middle,
@@ -53,8 +48,8 @@ export function driftColumns(
     linear.map((time) => time * time),
     blocks,
   );
-  const square = dot(linear, linear);
-  const share = square > 0 ? dot(bend, linear) / square : 0;
+  const square = dotProduct(linear, linear);
+  const share = square > 0 ? dotProduct(bend, linear) / square : 0;
   return {
     linear: unit(linear),
     quadratic: unit(bend.map((value, index) => value - share * (linear[index] ?? 0))),
@@ -65,7 +60,7 @@ export function driftColumns(
 const NOISE = 1e-12;
 
 function unit(column: Float64Array): Float64Array {
-  const length = Math.sqrt(dot(column, column));
+  const length = Math.sqrt(dotProduct(column, column));
   const largest = column.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
   if (!(length > NOISE * (1 + largest))) return new Float64Array(column.length);
   return column.map((value) => value / length);
@@ -78,7 +73,7 @@ export function driftCorrelation(
   blocks: readonly number[],
 ): number {
   const within = withinBlocks(contrast, blocks);
-  const length = Math.sqrt(dot(within, within));
+  const length = Math.sqrt(dotProduct(within, within));
   if (length < NOISE * Math.sqrt(contrast.length)) return 0;
-  return dot(within, drift) / length;
+  return dotProduct(within, drift) / length;
 }

@@ -1,3 +1,4 @@
+import { dotProduct } from "../../numerics/index.ts";
 import type { Factor } from "../../trial/index.ts";
 import type { StandardRun } from "../layout.ts";
 import { hasBorders, piecesOf, type BorderRules } from "./borders.ts";
@@ -68,8 +69,8 @@ export function orderMeasurer(problem: OrderProblem): (order: ArrayLike<number>)
     centre(steadyTime, pieces);
     for (let place = 0; place < size; place += 1) bendingTime[place] = (steadyTime[place] ?? 0) ** 2;
     centre(bendingTime, pieces);
-    const length = dot(steadyTime, steadyTime);
-    const share = length > 0 ? dot(bendingTime, steadyTime) / length : 0;
+    const length = dotProduct(steadyTime, steadyTime);
+    const share = length > 0 ? dotProduct(bendingTime, steadyTime) / length : 0;
     for (let place = 0; place < size; place += 1) {
       bendingTime[place] = (bendingTime[place] ?? 0) - share * (steadyTime[place] ?? 0);
     }
@@ -129,18 +130,12 @@ function centre(column: Float64Array, pieces: Int32Array): void {
 function scale(column: Float64Array): void {
   let largest = 0;
   for (const value of column) largest = Math.max(largest, Math.abs(value));
-  const length = Math.sqrt(dot(column, column));
+  const length = Math.sqrt(dotProduct(column, column));
   if (!(length > NOISE * (1 + largest))) {
     column.fill(0);
     return;
   }
   for (let place = 0; place < column.length; place += 1) column[place] = (column[place] ?? 0) / length;
-}
-
-function dot(one: Float64Array, other: Float64Array): number {
-  let sum = 0;
-  for (let place = 0; place < one.length; place += 1) sum += (one[place] ?? 0) * (other[place] ?? 0);
-  return sum;
 }
 
 function centredSquares(column: Float64Array): number {

@@ -1,4 +1,4 @@
-import { blocksInWorkers } from "../../numerics/index.ts";
+import { dotProduct } from "../../numerics/index.ts";
 import type { Setting } from "../../trial/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
@@ -6,7 +6,7 @@ import { fitLinear } from "../fit-linear.ts";
 import type { Observations } from "../observations.ts";
 import { checkConfidence } from "../predict.ts";
 import { quantileOf } from "../resample/bootstrap-interval.ts";
-import { blocksOf, type DrawnBlock } from "../resample/drawn-block.ts";
+import { drawBlocks, drawBlocksInWorkers, type Drawn } from "../resample/draw-blocks.ts";
 import { requireDraws, type WorkOptions } from "../resample/work-options.ts";
 import { candidateTerms, type CandidateTerm } from "../screening/candidate-terms.ts";
 import {
@@ -22,7 +22,7 @@ import type { ChoiceBootstrap, ChoiceFigure } from "./choice-figures.ts";
 import { choiceSentences } from "./choice-sentences.ts";
 import { choiceTargets, halfOnFit, type ChoiceTarget } from "./choice-targets.ts";
 import { fittedModel } from "./fitted-model.ts";
-import { columnsOfModel, dot, modelTree } from "./model-tree.ts";
+import { columnsOfModel, modelTree } from "./model-tree.ts";
 
 export interface BootstrapChoiceOptions extends ReachOptions {
   /** From 200 to 1,000,000. Default 2,000. */
@@ -42,7 +42,7 @@ export interface BootstrapChoiceOptions extends ReachOptions {
  * Trials are drawn about the mean of the models within reach, weighted by their support (Buckland, Burnham and Augustin 1997, Biometrics 53, 603–618; from memory),
  * with normal scatter of the size that they leave. What is drawn is how far a figure lies from what it is there, over the scatter that the chosen model shows
  * (Efron and Tibshirani 1993, An Introduction to the Bootstrap, 12.5); the size of it that is not passed with the stated confidence, times the scatter
- * found, is the half-width. The choice made anew in each draw: Efron 2014, J. Amer. Statist. Assoc. 109, 991–1007. Factors that were not
+ * found, is the half-width. The choice made anew in each draw: Efron 2014, J. Amer. Statist. Assoc. 109, 991–1007, from memory. Factors that were not
  * chosen have their interval too. The seed is written down; the figures do not depend on the number of threads.
  *
  * Accuracy: not exact, for what is missed in most draws can't be told from nothing. Of 2,000 drawn trials of 12 runs, five factors with effects from nothing to twice
@@ -55,9 +55,7 @@ export function bootstrapChoice(
   options: BootstrapChoiceOptions = {},
 ): ChoiceBootstrap {
   const plan = planned(observations, options);
-  const make = choiceMaker(plan.order);
-  const blocks = Array.from({ length: blocksOf(plan.order.draws) }, (_, block) => make(block));
-  return told(plan, blocks, { stopped: false });
+  return told(plan, drawBlocks({ order: plan.order, maker: choiceMaker }));
 }
 
 /** The same in worker threads, with progress and a stop; what was drawn so far is kept. */
@@ -65,25 +63,10 @@ export async function bootstrapChoiceInWorkers(
   observations: Observations,
   options: BootstrapChoiceOptions & WorkOptions = {},
 ): Promise<ChoiceBootstrap> {
-  const { signal, onProgress, workers } = options;
   const plan = planned(observations, options);
+  const module = new URL("./choice-worker.ts", import.meta.url);
   const { order } = plan;
-  let drawn = 0;
-  const blocks = await blocksInWorkers(
-    {
-      module: new URL("./choice-worker.ts", import.meta.url),
-      order,
-      blocks: blocksOf(order.draws),
-      make: choiceMaker(order),
-    },
-    {
-      signal,
-      workers,
-      onBlock: (_, { made }) => onProgress?.({ drawn: (drawn += made), asked: order.draws }),
-    },
-  );
-  const inOrder = [...blocks.entries()].sort(([a], [b]) => a - b).map(([, block]) => block);
-  return told(plan, inOrder, { stopped: blocks.size < blocksOf(order.draws) });
+  return told(plan, await drawBlocksInWorkers({ order, maker: choiceMaker, module }, options));
 }
 
 /** Scatter of so small a share of the response is what rounding leaves of runs that are met exactly. */
@@ -107,7 +90,7 @@ function planned(observations: Observations, options: BootstrapChoiceOptions): P
   const { response, base } = screeningResponse(observations, log);
   const candidates = candidateTerms(observations);
   const fit = fitLinear(observations, { terms: within.models[0].fitTerms, log, confidence });
-  const size = Math.sqrt(dot(response, response) / response.length);
+  const size = Math.sqrt(dotProduct(response, response) / response.length);
   if (fit.residualSd === null || !(fit.residualSd > exactly * size))
     throw modelError(
       "a chosen model that leaves no scatter",
@@ -127,7 +110,7 @@ function planned(observations: Observations, options: BootstrapChoiceOptions): P
     const model = fittedModel(candidates, places, base, values);
     const share = support[k] / all;
     model.fitted(response).forEach((value, row) => (centre[row] += share * value));
-    model.weights.forEach((weights, t) => (truth[t] += share * dot(weights, response)));
+    model.weights.forEach((weights, t) => (truth[t] += share * dotProduct(weights, response)));
     variance += (share * model.residual(response)) / Math.max(1, model.df);
   });
   const search = { base, heredity: within.heredity, mostTerms: within.mostTerms };
@@ -147,8 +130,7 @@ function planned(observations: Observations, options: BootstrapChoiceOptions): P
 
 function told(
   { observations, options, fit: plain, within, candidates, targets, order }: Plan,
-  blocks: readonly DrawnBlock[],
-  { stopped }: { readonly stopped: boolean },
+  { blocks, stopped }: Drawn,
 ): ChoiceBootstrap {
   const { confidence = 0.95, log = false } = options;
   const width = targets.length + 1;

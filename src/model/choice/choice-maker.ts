@@ -1,10 +1,9 @@
-import { seededRandom } from "../../numerics/index.ts";
+import { dotProduct, seededRandom } from "../../numerics/index.ts";
 import { BLOCK, type DrawnBlock } from "../resample/drawn-block.ts";
 import { criterion } from "../screening/criterion.ts";
 import { fittedModel, type FittedModel } from "./fitted-model.ts";
 import {
   columnsOfModel,
-  dot,
   modelTree,
   type ModelTree,
   type ModelTreeOptions,
@@ -80,7 +79,7 @@ export function choiceMaker(order: ChoiceOrder): (block: number) => DrawnBlock {
       if (fitted.size < mostKept) fitted.set(chosen, model);
       const sd = Math.sqrt(model.residual(response) / model.df);
       model.weights.forEach((weights, t) => {
-        values[draw * width + t] = (dot(weights, response) - truth[t]) / sd;
+        values[draw * width + t] = (dotProduct(weights, response) - truth[t]) / sd;
       });
       values[draw * width + targets.length] = chosen;
     }

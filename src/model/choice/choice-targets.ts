@@ -1,7 +1,7 @@
 import type { Setting } from "../../trial/index.ts";
 import type { Fit, Uncertain } from "../fit.ts";
-import type { Observations, ObservedFactor } from "../observations.ts";
-import type { CandidateTerm } from "../screening/candidate-terms.ts";
+import type { Observations } from "../observations.ts";
+import { codedSetting, type CandidateTerm } from "../screening/candidate-terms.ts";
 import { interval, isInterval, settingNumber, settingWithUnit, unitText } from "../words.ts";
 
 /** One figure whose interval is to know of the choice. */
@@ -82,14 +82,4 @@ export function onFit({ logScale }: Fit, value: number): number {
 /** Half the width of an interval on the scale that was fitted; null without one. */
 export function halfOnFit(fit: Fit, value: Uncertain | null): number | null {
   return value !== null && isInterval(value) ? (onFit(fit, value.high) - onFit(fit, value.low)) / 2 : null;
-}
-
-/** As `candidateTerms` codes it. */
-function codedSetting(factor: ObservedFactor, setting: Setting): number {
-  if (factor.kind === "category") return setting === factor.levels[0] ? -1 : 1;
-  const place = (value: number): number => (factor.scale === "log" ? Math.log(value) : value);
-  return (
-    (2 * place(Number(setting)) - place(factor.low) - place(factor.high)) /
-    (place(factor.high) - place(factor.low))
-  );
 }

@@ -1,4 +1,5 @@
-import { dot, type TreeColumn } from "./model-tree.ts";
+import { dotProduct } from "../../numerics/index.ts";
+import type { TreeColumn } from "./model-tree.ts";
 
 /** One model on given settings, ready to meet any response. */
 export interface FittedModel {
@@ -34,12 +35,12 @@ export function fittedModel(
     const held = units.map(() => 0);
     for (let pass = 0; pass < 2; pass++)
       units.forEach((unit, u) => {
-        const along = dot(unit, left);
+        const along = dotProduct(unit, left);
         held[u] += along;
         for (let row = 0; row < left.length; row++) left[row] -= along * unit[row];
       });
-    const square = dot(left, left);
-    if (square <= dependent * dot(column, column)) return;
+    const square = dotProduct(left, left);
+    if (square <= dependent * dotProduct(column, column)) return;
     const length = Math.sqrt(square);
     units.push(left.map((value) => value / length));
     triangle.push([...held, length]);
@@ -51,15 +52,15 @@ export function fittedModel(
     residual(response) {
       const left = response.slice();
       for (const unit of units) {
-        const along = dot(unit, left);
+        const along = dotProduct(unit, left);
         for (let row = 0; row < rows; row++) left[row] -= along * unit[row];
       }
-      return dot(left, left);
+      return dotProduct(left, left);
     },
     fitted(response) {
       const sum = new Float64Array(rows);
       for (const unit of units) {
-        const along = dot(unit, response);
+        const along = dotProduct(unit, response);
         for (let row = 0; row < rows; row++) sum[row] += along * unit[row];
       }
       return sum;

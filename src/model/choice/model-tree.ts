@@ -1,3 +1,4 @@
+import { dotProduct } from "../../numerics/index.ts";
 import { modelError } from "../error.ts";
 import { mayJoin, type Heredity } from "../screening/heredity.ts";
 
@@ -101,15 +102,11 @@ export function orthonormal(columns: readonly Float64Array[]): readonly Float64A
 function unitBeside(column: Float64Array, units: readonly Float64Array[]): Float64Array | null {
   const left = column.slice();
   for (const unit of [...units, ...units]) {
-    const along = dot(unit, left);
+    const along = dotProduct(unit, left);
     for (let row = 0; row < left.length; row++) left[row] -= along * unit[row];
   }
-  const square = dot(left, left);
-  return square > dependent * dot(column, column) ? left.map((value) => value / Math.sqrt(square)) : null;
-}
-
-export function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let row = 0; row < a.length; row++) sum += a[row] * b[row];
-  return sum;
+  const square = dotProduct(left, left);
+  return square > dependent * dotProduct(column, column)
+    ? left.map((value) => value / Math.sqrt(square))
+    : null;
 }

@@ -31,7 +31,7 @@ const leastDf = 0.5;
  * scatter (Barnard 1963), however the blocks lie: one in twenty clean trials is below 0.05. `draws` (default 999) and `seed` (default 1) are those of the draws;
  * `of`: other values of the same runs, such as their logarithms. Null with weights, random sources, where rows are readings of one run, beyond 2,000 rows, and where fewer than two levels say something.
  *
- * Source of the ratio: Bartlett 1937, Proceedings of the Royal Society A 160, 268–282; of the draws: Barnard 1963, Journal of the Royal Statistical Society B 25, 294.
+ * Source of the ratio: Bartlett 1937, Proceedings of the Royal Society A 160, 268–282; of the draws: Barnard 1963, Journal of the Royal Statistical Society B 25, 294; both from memory.
  * Example: three edges, twelve runs each in three blocks, one edge with four times the scatter: p 0.001.
  */
 export function scatterBeside(

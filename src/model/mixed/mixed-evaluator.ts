@@ -1,4 +1,4 @@
-import type { DesignColumn, MixedInference } from "../../numerics/index.ts";
+import { dotProduct, type DesignColumn, type MixedInference } from "../../numerics/index.ts";
 import { pointEvaluator, type PointEvaluator } from "../recipe/point-evaluator.ts";
 import type { Solved } from "../solved.ts";
 
@@ -91,11 +91,11 @@ function afterOneMore(
 ): Known {
   const size = point.length;
   const along = applied(plain, point);
-  const d = 1 + product(point, along);
+  const d = 1 + dotProduct(point, along);
   // Φ′ = PΦ with P = I − a z′/d; slopes and what is added to Φ turn with P on both sides.
   const turned = (matrix: Float64Array, more: number): Float64Array => {
     const right = applied(matrix, point);
-    const whole = product(point, right);
+    const whole = dotProduct(point, right);
     return matrix.map((entry, e) => {
       const [i, j] = [Math.floor(e / size), e % size];
       return (
@@ -111,7 +111,7 @@ function afterOneMore(
     0,
   );
   const of = applied(ofVariances, isFresh);
-  const whole = 2 * variance * variance + product(isFresh, of);
+  const whole = 2 * variance * variance + dotProduct(isFresh, of);
   const count = isFresh.length;
   return {
     plain: later,
@@ -164,12 +164,6 @@ function applied(matrix: Float64Array, x: Float64Array): Float64Array {
   const out = new Float64Array(size);
   for (let i = 0; i < size; i++) for (let j = 0; j < size; j++) out[i] += matrix[i * size + j] * x[j];
   return out;
-}
-
-function product(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
 }
 
 function form(matrix: Float64Array, x: Float64Array): number {

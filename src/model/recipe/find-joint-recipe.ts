@@ -22,7 +22,7 @@ import { settingsAt } from "./pass-score.ts";
  * often, because luck helps to pick them (94.1 to 94.9 % in simulation where 95 % is asked, on 8 to 32 runs): the proof runs are for that. Answers with bounds, margins, what stops a gain, minutes and removal against today's
  * setting, and the proof runs. Of a mixed fit the mean is judged by Satterthwaite's (or Kenward and Roger's) degrees of freedom, the next part as one on fresh levels of every
  * random source (several: each on its own, a little wide where they share one), and a share of parts by a tolerance factor with Satterthwaite's degrees of freedom of the whole scatter, after
- * Mee and Owen 1983, Journal of the American Statistical Association 78, 901–905; how often each held in simulation stands in `notes`. Refused: a limit on a response that is not fitted, a fit that leaves no scatter, terms that can't be told apart.
+ * Mee and Owen 1983, Journal of the American Statistical Association 78, 901–905, from memory; how often each held in simulation stands in `notes`. Refused: a limit on a response that is not fitted, a fit that leaves no scatter, terms that can't be told apart.
  *
  * Source of the bounds: `boundMultiple`; jointly by Bonferroni.
  *

@@ -1,4 +1,4 @@
-import { blocksInWorkers, refitter } from "../../numerics/index.ts";
+import { refitter } from "../../numerics/index.ts";
 import { checkConfidence } from "../predict.ts";
 import type { Fit, Uncertain } from "../fit.ts";
 import { interval, withReason } from "../words.ts";
@@ -6,7 +6,7 @@ import { bootstrapMaker, type BootstrapOrder } from "./bootstrap-draws.ts";
 import { accelerationOf, correctedEnds, percentileEnds, type Ends } from "./bootstrap-interval.ts";
 import { bootstrapOrder } from "./bootstrap-order.ts";
 import { targetsOf, type Target, type TargetOptions } from "./bootstrap-targets.ts";
-import { blocksOf, type DrawnBlock } from "./drawn-block.ts";
+import { drawBlocks, drawBlocksInWorkers, type Drawn } from "./draw-blocks.ts";
 import { histogramOf } from "./histogram.ts";
 import { requireDraws, type WorkOptions } from "./work-options.ts";
 
@@ -70,12 +70,7 @@ export interface Bootstrap {
  */
 export function bootstrap(fit: Fit, options: BootstrapOptions = {}): Bootstrap {
   const plan = planned(fit, options);
-  const blocks = new Map<number, DrawnBlock>();
-  if (plan.order !== null) {
-    const make = bootstrapMaker(plan.order);
-    for (let block = 0; block < blocksOf(plan.draws); block++) blocks.set(block, make(block));
-  }
-  return told(fit, plan, blocks, { stopped: false });
+  return told(fit, plan, drawBlocks({ order: plan.order, maker: bootstrapMaker }));
 }
 
 /** The same in worker threads: it tells how far it is, and can be stopped, with what was drawn so far. The figures don't depend on the number of threads. */
@@ -83,21 +78,10 @@ export async function bootstrapInWorkers(
   fit: Fit,
   options: BootstrapOptions & WorkOptions = {},
 ): Promise<Bootstrap> {
-  const { signal, onProgress, workers } = options;
   const plan = planned(fit, options);
-  const { order, draws } = plan;
-  if (order === null) return told(fit, plan, new Map(), { stopped: false });
-  let drawn = 0;
-  const blocks = await blocksInWorkers(
-    {
-      module: new URL("./resample-worker.ts", import.meta.url),
-      order,
-      blocks: blocksOf(draws),
-      make: bootstrapMaker(order),
-    },
-    { signal, workers, onBlock: (_, { made }) => onProgress?.({ drawn: (drawn += made), asked: draws }) },
-  );
-  return told(fit, plan, blocks, { stopped: blocks.size < blocksOf(draws) });
+  const module = new URL("./resample-worker.ts", import.meta.url);
+  const { order } = plan;
+  return told(fit, plan, await drawBlocksInWorkers({ order, maker: bootstrapMaker, module }, options));
 }
 
 interface Plan {
@@ -120,16 +104,10 @@ function planned(fit: Fit, options: BootstrapOptions): Plan {
   return { by, draws, seed, confidence, targets, order: drawable && fit.residualSd !== 0 ? order : null };
 }
 
-function told(
-  fit: Fit,
-  plan: Plan,
-  blocks: ReadonlyMap<number, DrawnBlock>,
-  { stopped }: { readonly stopped: boolean },
-): Bootstrap {
+function told(fit: Fit, plan: Plan, { blocks, stopped }: Drawn): Bootstrap {
   const { by, seed, confidence, targets, order } = plan;
-  const inOrder = [...blocks.entries()].sort(([a], [b]) => a - b).map(([, block]) => block);
-  const draws = inOrder.reduce((sum, { made }) => sum + made, 0);
-  const again = inOrder.reduce((sum, { again: thrown }) => sum + thrown, 0);
+  const draws = blocks.reduce((sum, { made }) => sum + made, 0);
+  const again = blocks.reduce((sum, { again: thrown }) => sum + thrown, 0);
   const why = order === null ? noDraws(fit) : whyNot(draws, again, stopped);
   return {
     by,
@@ -144,7 +122,7 @@ function told(
       if (reason !== "" || order === null) return withoutDraws(target, reason);
       const values = new Float64Array(draws);
       let at = 0;
-      for (const block of inOrder)
+      for (const block of blocks)
         for (let k = 0; k < block.made; k++) values[at++] = block.values[k * targets.length + t];
       return figureOf(target, values.sort(), accelerationFor(order, target), confidence);
     }),

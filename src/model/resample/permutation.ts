@@ -1,4 +1,4 @@
-import { betaQuantile, blocksInWorkers, refitter } from "../../numerics/index.ts";
+import { betaQuantile, refitter } from "../../numerics/index.ts";
 import { listed } from "../../units/index.ts";
 import { termLabel } from "../design.ts";
 import { modelError } from "../error.ts";
@@ -6,7 +6,7 @@ import type { Fit } from "../fit.ts";
 import { termKey, type Term } from "../term.ts";
 import { pText } from "../words.ts";
 import { columnsOf, requirePlainFit, requireRunsAsRows } from "./bootstrap-order.ts";
-import { blocksOf, type DrawnBlock } from "./drawn-block.ts";
+import { drawBlocks, drawBlocksInWorkers, type Drawn } from "./draw-blocks.ts";
 import { permutationMaker, shareExplained, type PermutationOrder } from "./permutation-draws.ts";
 import { requireDraws, type WorkOptions } from "./work-options.ts";
 
@@ -59,12 +59,7 @@ const everyOrderUpTo = 20_000;
  */
 export function permutationTest(fit: Fit, options: PermutationOptions = {}): Permutation {
   const plan = planned(fit, options);
-  const blocks: DrawnBlock[] = [];
-  if (plan.order !== null) {
-    const make = permutationMaker(plan.order);
-    for (let block = 0; block < blocksOf(plan.order.draws); block++) blocks.push(make(block));
-  }
-  return told(plan, blocks, { stopped: false });
+  return told(plan, drawBlocks({ order: plan.order, maker: permutationMaker }));
 }
 
 /** The same in worker threads, with progress and a stop; p does not depend on the number of threads. */
@@ -73,24 +68,9 @@ export async function permutationTestInWorkers(
   options: PermutationOptions & WorkOptions = {},
 ): Promise<Permutation> {
   const plan = planned(fit, options);
+  const module = new URL("./resample-worker.ts", import.meta.url);
   const { order } = plan;
-  if (order === null) return told(plan, [], { stopped: false });
-  const { signal, workers, onProgress } = options;
-  let drawn = 0;
-  const blocks = await blocksInWorkers(
-    {
-      module: new URL("./resample-worker.ts", import.meta.url),
-      order,
-      blocks: blocksOf(order.draws),
-      make: permutationMaker(order),
-    },
-    {
-      signal,
-      workers,
-      onBlock: (_, { made }) => onProgress?.({ drawn: (drawn += made), asked: order.draws }),
-    },
-  );
-  return told(plan, [...blocks.values()], { stopped: blocks.size < blocksOf(order.draws) });
+  return told(plan, await drawBlocksInWorkers({ order, maker: permutationMaker, module }, options));
 }
 
 interface Plan {
@@ -196,11 +176,7 @@ function factorial(n: number): number {
   return product;
 }
 
-function told(
-  plan: Plan,
-  blocks: readonly DrawnBlock[],
-  { stopped }: { readonly stopped: boolean },
-): Permutation {
+function told(plan: Plan, { blocks, stopped }: Drawn): Permutation {
   const { label, df, residualDf, seed, within, observed, order, response } = plan;
   const draws = blocks.reduce((sum, { made }) => sum + made, 0);
   const reason =

@@ -27,7 +27,9 @@ export function candidateTerms(observations: Observations): readonly CandidateTe
       "quantities, and categories of two levels",
       "Fit the factor with fitLinear, or screen the runs of two of its levels.",
     );
-  const mains = factors.map((factor) => Float64Array.from(rows, (row) => coded(factor, row.settings)));
+  const mains = factors.map((factor) =>
+    Float64Array.from(rows, (row) => codedSetting(factor, row.settings[factor.name])),
+  );
   const still = factors.filter((_, k) => mains[k].every((value) => value === mains[k][0]));
   if (still.length > 0)
     throw modelError(
@@ -66,8 +68,8 @@ function candidate(term: Term, parents: readonly number[], column: Float64Array)
   return { term, label: termLabel(term), parents, column };
 }
 
-function coded(factor: ObservedFactor, settings: Readonly<Record<string, number | string>>): number {
-  const setting = settings[factor.name];
+/** A setting as the columns of candidates have it: −1 to +1 over the factor's range, on its own scale. */
+export function codedSetting(factor: ObservedFactor, setting: number | string): number {
   if (factor.kind === "category") return setting === factor.levels[0] ? -1 : 1;
   const place = (value: number) => (factor.scale === "log" ? Math.log(value) : value);
   const low = place(factor.low);

@@ -1,3 +1,4 @@
+import { dotProduct } from "../../numerics/index.ts";
 import { mayJoin, type Heredity } from "./heredity.ts";
 
 /** Terms chosen by place, and what they leave unexplained. */
@@ -41,13 +42,15 @@ export function searchSubsets(
 ): SubsetSearch {
   const { base, heredity, keep } = options;
   const rows = response.length;
-  const sizes = columns.map(({ column }) => dot(column, column));
+  const sizes = columns.map(({ column }) => dotProduct(column, column));
   let start: Reduced = {
     columns: columns.map(({ column }) => Float64Array.from(column)),
     response: response.slice(),
   };
   for (const column of orthonormalised(base)) start = without(start, column, 0);
-  const best: Subset[][] = [[{ terms: [], residualSumOfSquares: dot(start.response, start.response) }]];
+  const best: Subset[][] = [
+    [{ terms: [], residualSumOfSquares: dotProduct(start.response, start.response) }],
+  ];
   let looked = 1;
   let reached = 0;
   let cut = false;
@@ -61,13 +64,13 @@ export function searchSubsets(
     const has = (place: number) => chosen.includes(place);
     let over = false;
     const walk = (state: Reduced, from: number): void => {
-      const unexplained = dot(state.response, state.response);
+      const unexplained = dotProduct(state.response, state.response);
       for (let place = from; place < columns.length && !over; place++) {
         if (!mayJoin(columns[place].parents, heredity, has)) continue;
         const column = state.columns[place];
-        const square = dot(column, column);
+        const square = dotProduct(column, column);
         if (square <= dependent * sizes[place]) continue;
-        const along = dot(column, state.response) / square;
+        const along = dotProduct(column, state.response) / square;
         if (chosen.length + 1 === size) {
           looked++;
           if (looked > mostLooked) over = true;
@@ -111,7 +114,7 @@ interface Reduced {
 /** What is left of the columns from a place on, and of the response, once a unit column is taken off. */
 function without(state: Reduced, unit: Float64Array, from: number): Reduced {
   const off = (column: Float64Array): Float64Array => {
-    const along = dot(unit, column);
+    const along = dotProduct(unit, column);
     const left = new Float64Array(column.length);
     for (let row = 0; row < left.length; row++) left[row] = column[row] - along * unit[row];
     return left;
@@ -127,19 +130,14 @@ function orthonormalised(base: readonly Float64Array[]): readonly Float64Array[]
   for (const column of base) {
     let left = column.slice();
     for (const unit of [...made, ...made]) {
-      const along = dot(unit, left);
+      const along = dotProduct(unit, left);
       left = left.map((value, row) => value - along * unit[row]);
     }
-    const square = dot(left, left);
-    if (square > dependent * dot(column, column)) made.push(left.map((value) => value / Math.sqrt(square)));
+    const square = dotProduct(left, left);
+    if (square > dependent * dotProduct(column, column))
+      made.push(left.map((value) => value / Math.sqrt(square)));
   }
   return made;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
 }
 
 /** Subsets of one size among so many columns. */
