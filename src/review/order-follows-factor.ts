@@ -153,6 +153,7 @@ function runsAgainstOrder(
   factors: readonly ReviewedFactor[],
   { runs, moved, trial }: ReviewContext,
 ): readonly Settings[] {
+  if (runs.length > outweighed) return [];
   const usual = usualSettings(moved, runs);
   const settings =
     factors.length === 1
@@ -178,6 +179,8 @@ function runsAgainstOrder(
   return [];
 }
 
+/** Six passes at the end can't outweigh the order of more runs than this, and to look for them in a long table would take minutes. */
+const outweighed = 500;
 /** At most this many settings are tried for a run to add: more would take seconds and find little better. */
 const triedAtMost = 64;
 

@@ -132,6 +132,19 @@ describe("order", () => {
     );
   });
 
+  // 120 runs are searched through and found to be too many already; 600 are not searched.
+  test.each([120, 600])(
+    "six passes at the end can't outweigh the order of %i runs: none is proposed",
+    (count) => {
+      const feeds = Array.from({ length: count }, (_, run) => 0.1 + 0.0001 * run);
+      const found = remarks(madeTrial(feeds.map((feed) => ({ settings: { feed } })))).find(
+        ({ kind }) => kind === "order-follows-factor",
+      );
+      expect(found?.addRuns).toEqual([]);
+      expect(found?.mend).toBe("Cut the next trial in random or drift-proof order.");
+    },
+  );
+
   test("inflation of a column at right angles is 1, of a straight line by itself infinite", () => {
     expect(intervalInflation(Float64Array.of(1, 2, 3, 4), [Float64Array.of(1, -1, -1, 1)])).toBeCloseTo(
       1,
