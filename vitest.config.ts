@@ -2,6 +2,8 @@ import { defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
+    // Both cores of a small machine; left alone, one would only be watched.
+    maxWorkers: 2,
     projects: [
       {
         test: {

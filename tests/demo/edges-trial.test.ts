@@ -58,7 +58,11 @@ describe("the invented comparison of edges", () => {
     }
   });
 
-  test("raises no remark", () => {
-    expect(remarks(edges, fit)).toEqual([]);
+  test("raises the one remark that its truth deserves: the ground edge scatters most", () => {
+    const raised = remarks(edges, fit);
+    expect(raised.map(({ kind }) => kind)).toEqual(["levels-scatter-unlike"]);
+    expect(raised[0].title).toContain("more with edge ground than with coated");
+    const { ground, honed, coated } = edgesTruth.runScatter;
+    expect(ground).toBeGreaterThan(Math.max(honed, coated));
   });
 });
