@@ -3,8 +3,10 @@ import type { SearchTold } from "../choice-api.ts";
 import { announce } from "./announce.tsx";
 import { messageOf, Refused, tell } from "./ask.ts";
 
+type UnderWay = Extract<SearchTold, { kind: "under-way" }>;
+
 /** How far a search for runs has come; null where none is under way. */
-export const underWay = signal<Extract<SearchTold, { kind: "under-way" }> | null>(null);
+export const underWay = signal<UnderWay | null>(null);
 
 /** This page's own name for its search, so that another page's is not stopped. */
 const search = `page-${Math.random().toString(36).slice(2)}`;
@@ -64,7 +66,11 @@ function stop(): void {
 /** How far the search has come, and a way to end it with the best so far. */
 export function SearchProgress() {
   const told = underWay.value;
-  if (told === null) return null;
+  // The box stays in its place and only fills and empties: one that came and went was once drawn double on a busy machine.
+  return <div>{told === null ? null : <Progress told={told} />}</div>;
+}
+
+function Progress({ told }: { readonly told: UnderWay }) {
   return (
     <div class="searching no-print" role="group" aria-label="Search for the runs">
       <p>
