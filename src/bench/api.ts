@@ -327,6 +327,8 @@ export interface ScatterView {
 }
 
 export interface FitView {
+  /** What a reader must know of a model that was picked by hand in place of the plan's; empty where it was not. */
+  readonly picked: readonly string[];
   /** Why this model, where none was asked for; else empty. */
   readonly why: string;
   /** Of each factor, with its interval. */
@@ -335,6 +337,8 @@ export interface FitView {
   readonly cautions: readonly string[];
   /** How well the model follows the runs, in words. */
   readonly facts: readonly (readonly [string, string])[];
+  /** How far runs are missed that took no part in the fit; empty where `picked` says it. */
+  readonly leftOut: string;
   readonly notes: readonly string[];
   /** HTML of the figures, from the library: the main ones, then those for checking the model. */
   readonly figures: readonly string[];

@@ -1,5 +1,5 @@
-import { chooseModel, fitAsPlanned, type PageModel } from "../finding/index.ts";
-import { observe, type Fit } from "../model/index.ts";
+import { fitAsked, type PageModel } from "../finding/index.ts";
+import type { Fit } from "../model/index.ts";
 import type { Trial } from "../trial/index.ts";
 import { confidenceFrom } from "./outlook-view.ts";
 
@@ -11,6 +11,8 @@ export interface ChosenFit {
   readonly model: string;
   /** Why this one, and how whole plots are judged; empty where it was asked for and there are none. */
   readonly why: string;
+  /** What a reader must know of a model that was picked in place of the plan's; empty where it was not. */
+  readonly picked: readonly string[];
 }
 
 /** The model asked for; with none asked for, the one that a published page would use. */
@@ -19,17 +21,12 @@ export function chosenFit(
   response: string,
   { model, confidence }: { readonly model: string; readonly confidence: string },
 ): ChosenFit {
-  const options = { response, confidence: confidenceFrom(confidence) };
   const asked = models.find((name) => name === model);
-  if (asked !== undefined) {
-    const { fit, wholePlots } = fitAsPlanned(trial, { ...options, model: asked });
-    return { fit, model: asked, why: wholePlots };
-  }
-  const choice = chooseModel(observe(trial, response), { layout: trial.spec.layout });
-  const planned = fitAsPlanned(trial, { ...options, ...choice, chosen: true });
-  return {
-    fit: planned.fit,
-    model: planned.model,
-    why: planned.wholePlots === "" ? choice.reason : `${choice.reason} ${planned.wholePlots}`,
-  };
+  const made = fitAsked(trial, {
+    response,
+    confidence: confidenceFrom(confidence),
+    ...(asked === undefined ? {} : { model: asked }),
+  });
+  const why = [made.choice?.reason ?? "", made.wholePlots].filter((text) => text !== "").join(" ");
+  return { fit: made.fit, model: made.model, why, picked: made.picked };
 }

@@ -1,7 +1,9 @@
+import { otherNotes } from "../finding/index.ts";
 import {
   fitMethods,
   isInterval,
   isMixedFit,
+  leftOutSentence,
   secondOpinionOn,
   surfaceSentences,
   type Fit,
@@ -10,6 +12,7 @@ import type { TrialFolder } from "../store/index.ts";
 import { formatNumber, withUnit, isUnit, pText } from "../units/index.ts";
 import type { FitView, ReviewQuestion } from "./api.ts";
 import { isRefusal } from "./error.ts";
+import type { ChosenFit } from "./chosen-fit.ts";
 import { checkFigures, mainFigures } from "./fit-figures.ts";
 import { fitTables } from "./fit-tables.ts";
 import { levelsView, scatterView } from "./levels-view.ts";
@@ -70,9 +73,10 @@ function ratioSentences(fit: Fit): readonly string[] {
 }
 
 /** A fit as it is shown: sentences and figures first, tables behind. */
-export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why: string): FitView {
+export function fitView(trial: TrialFolder, { fit, why, picked }: ChosenFit, asked: ReviewQuestion): FitView {
   return {
     why,
+    picked,
     sentences: [
       ...fit.effects.map(({ sentence }) => sentence),
       ...ratioSentences(fit),
@@ -81,7 +85,10 @@ export function fitView(trial: TrialFolder, fit: Fit, asked: ReviewQuestion, why
     ],
     cautions: [fit.noInterval, ...fit.inseparable.map(({ text }) => text)].filter((text) => text !== ""),
     facts: factsOf(fit),
-    notes: [...fit.notes, secondOpinionOn(fit)].filter((text) => text !== ""),
+    leftOut: picked.length === 0 ? leftOutSentence(fit) : "",
+    notes: [...(picked.length === 0 ? fit.notes : otherNotes(fit)), secondOpinionOn(fit)].filter(
+      (text) => text !== "",
+    ),
     figures: mainFigures(trial, fit),
     checks: checkFigures(trial, fit),
     tables: fitTables(fit),

@@ -46,9 +46,9 @@ export function reviewView(trial: TrialFolder, question: ReviewQuestion, now: Da
   };
   const noticed = (fit?: Fit) => remarks(trial, fit).map((remark) => remarkView(remark, spec));
   try {
-    const { fit, model, why } = chosenFit(trial, response, question);
-    const asked = { ...question, response, model };
-    return { ...base, asked, remarks: noticed(fit), fit: fitView(trial, fit, asked, why), refusal: "" };
+    const made = chosenFit(trial, response, question);
+    const asked = { ...question, response, model: made.model };
+    return { ...base, asked, remarks: noticed(made.fit), fit: fitView(trial, made, asked), refusal: "" };
   } catch (error) {
     if (!isRefusal(error)) throw error;
     return {

@@ -1,8 +1,9 @@
-import { ModelError, observe, type Fit } from "../model/index.ts";
+import { ModelError, type Fit } from "../model/index.ts";
 import type { Response, Trial } from "../trial/index.ts";
-import { chooseModel, type ModelChoice } from "./choose-model.ts";
+import type { ModelChoice } from "./choose-model.ts";
 import { findingError } from "./error.ts";
-import { fitAsPlanned } from "./fit-as-planned.ts";
+import { fitAsked, type FitAsked } from "./fit-asked.ts";
+import { modelNames } from "./model-names.ts";
 
 /** A model named by the page's author, or a fit that was already made. */
 export type AskedModel = ModelChoice["model"] | Fit;
@@ -13,17 +14,11 @@ export interface FittedResponse {
   readonly fit: Fit | null;
   /** Which model, and why. */
   readonly why: string;
+  /** What a reader must know of a model that was picked in place of the plan's; empty where it was not. */
+  readonly picked: readonly string[];
   /** Why there is no fit; empty where there is one. */
   readonly noFit: string;
 }
-
-const modelNames: Readonly<Record<ModelChoice["model"], string>> = {
-  "power-law": "power law",
-  "bent-power-law": "power law with products and squares",
-  main: "each factor by itself",
-  interactions: "factors and their products",
-  surface: "factors, products and squares",
-};
 
 /** Every response of a trial, fitted; a response that can't be fitted stays, with the reason. */
 export function fitResponses(
@@ -55,34 +50,32 @@ function fitResponse(
         `models.${response.name} is a fit of ${asked.response.name}. Give the fit of ${response.name}.`,
       );
     }
-    return { response, fit: asked, why: "The model was chosen by the author of this page.", noFit: "" };
+    return {
+      response,
+      fit: asked,
+      why: "The model was chosen by the author of this page.",
+      picked: [],
+      noFit: "",
+    };
   }
   try {
-    const observations = observe(trial, response.name);
-    const choice: ModelChoice =
-      asked === undefined
-        ? chooseModel(observations, { layout: trial.spec.layout })
-        : { model: asked, log: false, reason: "The model was chosen by the author of this page." };
-    const { fit, model, wholePlots } = fitAsPlanned(trial, {
-      ...choice,
+    const made = fitAsked(trial, {
       response: response.name,
       confidence,
-      chosen: asked === undefined,
+      ...(asked === undefined ? {} : { model: asked }),
     });
-    const why = whyText({ ...choice, model }, asked);
-    return { response, fit, why: wholePlots === "" ? why : `${why} ${wholePlots}`, noFit: "" };
+    const why = whyText(made);
+    const { fit, wholePlots, picked } = made;
+    return { response, fit, why: wholePlots === "" ? why : `${why} ${wholePlots}`, picked, noFit: "" };
   } catch (error) {
     if (!(error instanceof ModelError)) throw error;
-    return { response, fit: null, why: "", noFit: error.message };
+    return { response, fit: null, why: "", picked: [], noFit: error.message };
   }
 }
 
-function whyText(
-  { model, reason, chosenFrom }: ModelChoice,
-  asked: ModelChoice["model"] | undefined,
-): string {
-  const start = `Fitted: ${modelNames[model]}. ${reason}`;
-  if (asked !== undefined) return start;
-  const who = chosenFrom === undefined ? "The plan" : "The plan and the span of the readings";
-  return `${start} ${who} decided this, not how well the model fits.`;
+function whyText({ model, choice }: FitAsked): string {
+  const start = `Fitted: ${modelNames[model]}.`;
+  if (choice === null) return `${start} The model was chosen by the author of this page.`;
+  const who = choice.chosenFrom === undefined ? "The plan" : "The plan and the span of the readings";
+  return `${start} ${choice.reason} ${who} decided this, not how well the model fits.`;
 }

@@ -10,6 +10,8 @@ export type { FindingRecord, PublishedModel } from "./finding-record.ts";
 export { dataPackage } from "./data-package.ts";
 export type { DataPackage } from "./data-package.ts";
 export { chooseModel } from "./choose-model.ts";
+export { fitAsked, otherNotes } from "./fit-asked.ts";
+export type { FitAsked } from "./fit-asked.ts";
 export { fitAsPlanned } from "./fit-as-planned.ts";
 export type { PlannedFit } from "./fit-as-planned.ts";
 export type { ModelChoice, PageModel } from "./choose-model.ts";

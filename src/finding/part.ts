@@ -9,6 +9,8 @@ export type Part =
   | { readonly kind: "list"; readonly items: readonly string[] }
   /** The main result: what each factor does, a sentence each. */
   | { readonly kind: "results"; readonly sentences: readonly string[] }
+  /** What must be known before the result is read. */
+  | { readonly kind: "warning"; readonly title: string; readonly texts: readonly string[] }
   /** What it comes to, set apart: a recipe. */
   | { readonly kind: "answer"; readonly tag: string; readonly texts: readonly string[] }
   | { readonly kind: "facts"; readonly facts: readonly (readonly [name: string, text: string])[] }

@@ -27,6 +27,8 @@ function renderPart(part: Part, next: () => number): string {
       return `<ul class="entry">${part.items.map((item) => `<li>${escapeHtml(item)}</li>`).join("\n")}</ul>`;
     case "results":
       return `<ul class="entry results">${part.sentences.map((text) => `<li>${escapeHtml(text)}</li>`).join("\n")}</ul>`;
+    case "warning":
+      return `<ul class="entry remarks"><li class="remark caution"><p class="tag">Caution</p><div><p class="what">${escapeHtml(part.title)}</p>${part.texts.map((text) => `<p class="evidence">${escapeHtml(text)}</p>`).join("\n")}</div></li></ul>`;
     case "answer":
       return `<div class="entry answer-block"><p class="tag">${escapeHtml(part.tag)}</p>${part.texts.map((text) => `<p>${escapeHtml(text)}</p>`).join("\n")}</div>`;
     case "facts":

@@ -46,6 +46,9 @@ export function fitMethods(fit: Fit): FitMethods {
     "Residuals against normal quantiles: places by Blom 1958, Statistical Estimates and Transformed Beta-Variables; the band by the beta distribution of ordered values, drawn in for the residuals' own mean and standard deviation (David and Nagaraja 2003, Order Statistics). It holds for each place by itself.",
     mixed
       ? ""
+      : "Runs left out: each in turn with all of its readings, predicted from the others (Allen 1974, Technometrics 16, 125–127).",
+    mixed
+      ? ""
       : "Second opinion: bisquare fit of the same model (Huber and Ronchetti 2009, Robust Statistics, ch. 7; Holland and Welsch 1977, Communications in Statistics A 6, 813–827).",
   ];
   return { effects: effects.filter(isSaid), checks: checks.filter(isSaid) };

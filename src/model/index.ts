@@ -210,11 +210,14 @@ export type {
 export { bootstrapChoice, bootstrapChoiceInWorkers } from "./choice/index.ts";
 export type { BootstrapChoiceOptions, ChoiceBootstrap, ChoiceFigure } from "./choice/index.ts";
 
+export { choiceNote } from "./chosen-from.ts";
 export type { ChosenFrom, ChosenTerms } from "./chosen-from.ts";
 export {
   bestOfTwoStages,
   bestWithinReach,
   crossValidate,
+  leftOutBeside,
+  leftOutSentence,
   linesOrPowerLaw,
   scaleByReadings,
   validateChoice,

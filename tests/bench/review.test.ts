@@ -40,6 +40,30 @@ test("another model and confidence are fitted when they are asked for", async ()
   expect(fit?.sentences[0]).toContain("99 %");
 });
 
+test("a model picked in place of the plan's says so, with how far runs left out are missed; the plan's own carries no mark", async () => {
+  const { get } = await withReadTrial();
+  const picked = await answer<ReviewAnswer>(await get(`${address}?model=interactions`));
+  expect(picked.fit?.picked[0]).toBe(
+    "This model was chosen as one picked by hand after the readings were in, in place of the plan's (power law); its intervals know nothing of the choice and are too narrow, by how much was not tried out. Prove what matters with further runs.",
+  );
+  expect(picked.fit?.picked[1]).toMatch(
+    /^Leaving out each run in turn, Ra of a run that the model has not seen is missed by 0\.\d+ µm \(root mean square\); the scatter about the model claims 0\.\d+ µm, /u,
+  );
+  expect(picked.fit?.picked[2]).toMatch(
+    /^On the gauge's own scale, runs left out are missed by 0\.\d+ µm by this model and by 0\.\d+ µm by the plan's \(power law\)\.$/u,
+  );
+  // Said once: neither among the notes nor with the checks again.
+  expect(picked.fit?.notes.join(" ")).not.toContain("picked by hand");
+  expect(picked.fit?.leftOut).toBe("");
+  for (const query of ["", "?model=power-law"]) {
+    const { fit } = await answer<ReviewAnswer>(await get(`${address}${query}`));
+    expect(fit?.picked, query).toEqual([]);
+    expect(fit?.leftOut, query).toMatch(
+      /^Leaving out each run in turn, Ra of a run .* is missed by \d\.\d %/u,
+    );
+  }
+});
+
 test("a confidence that is none is refused in words", async () => {
   const { get } = await withReadTrial();
   for (const confidence of ["0", "100", "-5", "high"]) {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { extractData, fitAsPlanned, publish } from "../../src/finding/index.ts";
+import { extractData, fitAsked, fitAsPlanned, publish } from "../../src/finding/index.ts";
 import { fitLinear, fitMixed, fitPowerLaw, isInterval, isMixedFit } from "../../src/model/index.ts";
 import type { Trial } from "../../src/trial/index.ts";
 import { madeTrial, edge, feed } from "../model/made-trial.ts";
@@ -78,5 +78,32 @@ describe("a fit as the plan asks", () => {
     };
     expect(width(fit, "edge")).toBeGreaterThan(1.5 * width(plain, "edge"));
     expect(width(fit, "feed")).toBeLessThan(width(plain, "feed"));
+  });
+});
+
+describe("a fit as it was asked for", () => {
+  test("is the plan's, unmarked, where that is asked for by name or not at all", () => {
+    const theirs = fitAsked(trial, { response: "Ra" });
+    const named = fitAsked(trial, { response: "Ra", model: theirs.model });
+    expect(theirs.choice).not.toBeNull();
+    for (const { fit, picked } of [theirs, named]) {
+      expect(picked).toEqual([]);
+      expect(fit.chosenFrom).toBeUndefined();
+    }
+    expect(named.fit.coefficients).toEqual(theirs.fit.coefficients);
+  });
+
+  test("carries the mark where another was picked, mixed fits too, and says why none of their runs is left out", () => {
+    const { fit, picked } = fitAsked(trial, { response: "Ra", model: "main" });
+    expect(isMixedFit(fit)).toBe(true);
+    expect(fit.chosenFrom?.how).toBe(
+      "one picked by hand after the readings were in, in place of the plan's (power law)",
+    );
+    expect(picked[0]).toContain(fit.chosenFrom?.how);
+    expect(picked[1]).toMatch(/^Runs are not left out in turn here: those of one whole plot hang together/);
+    expect(picked).toHaveLength(2);
+    expect(publish(trial, { date: "2026-11-25", models: { Ra: "main" } }).html).toContain(
+      "This model was picked after the readings were in",
+    );
   });
 });

@@ -190,6 +190,26 @@ describe("a page", () => {
     expect(text(given, "#found")).toContain("90 %");
   });
 
+  test("says of a model picked in place of the plan's that it was, above the effects; the plan's own has no such word", () => {
+    const named = documentOf(publish(trial, { date, models: { Ra: "main" } }).html);
+    const caution = text(named, "#found .remark.caution");
+    expect(caution).toContain("This model was picked after the readings were in");
+    expect(caution).toContain("in place of the plan's (power law)");
+    expect(caution).toMatch(
+      /Leaving out each run in turn, Ra of a run that the model has not seen is missed by/,
+    );
+    expect(named.querySelector("#found .entry")?.querySelectorAll(".caution")).toHaveLength(1);
+    const theirs = documentOf(publish(trial, { date, models: { Ra: "power-law" } }).html);
+    for (const page of [document, theirs]) expect(page.querySelector("#found .remark")).toBeNull();
+  });
+
+  test("tells beside the checks how far runs left out are missed", () => {
+    expect(text(document, "#checks")).toMatch(
+      /Leaving out each run in turn, Ra of a run that the model has not seen is missed by \d\.\d % \(root mean square\)/,
+    );
+    expect(text(document, "#checks > details")).toContain("Allen 1974");
+  });
+
   test("has no recipe where no limit is stated", () => {
     const without = documentOf(publish(sealFace({ responses: [{ name: "Ra", unit: "µm" }] }), { date }).html);
     expect(text(without, "#found")).not.toContain("Recipe");
@@ -273,50 +293,4 @@ test("publishing changes nothing of the trial", () => {
   };
   const trial = deep(structuredClone(sealFace())) as Trial;
   expect(publish(trial, { date }).checksum).toBe(trial.checksum);
-});
-
-describe("levels compared", () => {
-  const edges = trialOf(
-    {
-      factors: [{ name: "edge", kind: "category", levels: ["ground", "honed", "coated"] }],
-      layout: { kind: "factorial", replicates: 6, seed: 3 },
-    },
-    (run) => [
-      reading(
-        run.run,
-        Number((0.5 + 0.02 * Math.sin(3 * run.run) + (run.settings.edge === "ground" ? 0.15 : 0)).toFixed(4)),
-      ),
-    ],
-  );
-  const page = documentOf(publish(edges, { date }).html);
-
-  test("pairs are sentences with intervals that hold together, and no difference names what could have been missed", () => {
-    const sentences = [...page.querySelectorAll("#levels ul.results li")].map((item) => item.textContent);
-    expect(sentences).toHaveLength(3);
-    expect(
-      sentences.filter((sentence) => /95 % for all 3 pairs together: .* to /.test(sentence)),
-    ).toHaveLength(3);
-    expect(
-      sentences.filter((sentence) => /^With edge .* lower than with ground/.test(sentence)),
-    ).toHaveLength(2);
-    const alike = sentences.filter((sentence) => sentence.startsWith("No difference"));
-    expect(alike).toHaveLength(1);
-    expect(alike[0]).toMatch(/could have been missed/);
-  });
-
-  test("the figure stands with them, with the method and its source", () => {
-    expect(page.querySelectorAll('#levels svg[data-figure="comparison"]')).toHaveLength(1);
-    expect(text(page, "#levels .quiet")).toMatch(/Tukey/);
-  });
-
-  test("a trial of quantities alone has no such section", () => {
-    const feeds = trialOf(
-      {
-        factors: [{ name: "feed", kind: "quantity", unit: "mm/rev", low: 0.08, high: 0.24 }],
-        layout: { kind: "factorial", replicates: 4, seed: 3 },
-      },
-      (run) => [reading(run.run, 0.5 + 0.02 * Math.sin(3 * run.run))],
-    );
-    expect(documentOf(publish(feeds, { date }).html).querySelector("#levels")).toBeNull();
-  });
 });

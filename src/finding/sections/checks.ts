@@ -1,13 +1,13 @@
 import { listed } from "../../units/index.ts";
 import { halfNormalFigure, normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
-import { fitMethods, secondOpinionOn, type Fit } from "../../model/index.ts";
+import { fitMethods, leftOutSentence, secondOpinionOn, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
 import { digitsOf, pTextOrNull } from "../words.ts";
 import { figurePart } from "./found.ts";
 
-/** Whether the model is to be believed: lack of fit, a second opinion, drift, residuals. */
+/** Whether the model is to be believed: lack of fit, runs left out, a second opinion, drift, residuals. */
 export function checksSection(trial: Trial, fitted: readonly FittedResponse[]): Section {
   const parts = fitted.flatMap(({ response, fit }): readonly Part[] => {
     if (fit === null) return [];
@@ -19,9 +19,13 @@ export function checksSection(trial: Trial, fitted: readonly FittedResponse[]): 
 
 function checksOf(trial: Trial, fit: Fit): readonly Part[] {
   const { name } = fit.response;
-  const sentences = [lackOfFit(fit), curvature(fit), secondOpinionOn(fit), unreplicated(fit)].filter(
-    (text) => text !== "",
-  );
+  const sentences = [
+    lackOfFit(fit),
+    leftOutSentence(fit),
+    curvature(fit),
+    secondOpinionOn(fit),
+    unreplicated(fit),
+  ].filter((text) => text !== "");
   return [
     { kind: "list", items: sentences },
     ...(fit.unreplicated === null

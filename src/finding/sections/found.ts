@@ -8,6 +8,7 @@ import {
 } from "../../figure/index.ts";
 import { fitMethods, isMixedFit, surfaceSentences, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
+import { otherNotes } from "../fit-asked.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
 import { modelTables } from "./model-tables.ts";
@@ -42,7 +43,18 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
   const readings =
     fit.factors.filter((factor) => factor.kind === "quantity").length > 1 ? "adjusted" : "as-read";
   const adjusted = readings === "adjusted" ? ", less what the fit says the other factors did" : "";
+  // Said above the effects where the model was picked in place of the plan's; else with the other notes.
+  const notes = one.picked.length === 0 ? fit.notes : otherNotes(fit);
   return [
+    ...(one.picked.length === 0
+      ? []
+      : [
+          {
+            kind: "warning",
+            title: "This model was picked after the readings were in",
+            texts: one.picked,
+          } as const,
+        ]),
     {
       kind: "results",
       sentences: [
@@ -76,7 +88,7 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
       : []),
     ...(fit.surface === null ? [] : [{ kind: "list", items: surfaceSentences(fit) } as const]),
     { kind: "quiet", text: one.why },
-    ...(fit.notes.length === 0 ? [] : [{ kind: "quiet", text: fit.notes.join(" ") } as const]),
+    ...(notes.length === 0 ? [] : [{ kind: "quiet", text: notes.join(" ") } as const]),
     { kind: "folded", summary: "Coefficients and analysis of variance", parts: modelTables(fit) },
     {
       kind: "folded",

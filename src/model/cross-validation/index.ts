@@ -1,4 +1,5 @@
 export { crossValidate, type CrossValidation } from "./cross-validate.ts";
+export { leftOutBeside, leftOutSentence } from "./left-out-words.ts";
 export type { FoldOptions } from "./folds.ts";
 export type { LeftOutRow } from "./predictive-scatter.ts";
 export { validateChoice, validateChoiceInSteps } from "./validate-choice.ts";

@@ -1,6 +1,7 @@
 import { extent } from "../../numerics/index.ts";
 import { passConditions } from "../../cutting/index.ts";
 import type { Setting, Trial } from "../../trial/index.ts";
+import { listed } from "../../units/index.ts";
 import { ModelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import { proofOfRecipe } from "../proof-runs/proof-of-recipe.ts";
@@ -70,7 +71,7 @@ export function jointRecipe(
       exact: end.exact,
     },
     extrapolation: [...new Set(fits.flatMap((fit) => fit.predict(own(fit, settings)).extrapolation))],
-    notes: [...decision.notes, ...unitDoubts(limits, fits, trial)],
+    notes: [...decision.notes, ...choiceDoubts(fits), ...unitDoubts(limits, fits, trial)],
     reason: end.kept
       ? ""
       : broken.length === 0
@@ -89,6 +90,17 @@ function own({ factors }: Fit, settings: Readonly<Record<string, Setting>>): Rec
 export function passFiguresAt({ spec }: Trial, settings: Readonly<Record<string, Setting>>): PassFigures {
   const { minutes, removalRateCm3PerMin } = passConditions(spec, settings);
   return { minutes, removalRateCm3PerMin };
+}
+
+/** Bounds know nothing of a choice of model by the same readings. */
+function choiceDoubts(fits: readonly Fit[]): readonly string[] {
+  const chosen = fits
+    .filter(({ chosenFrom }) => chosenFrom !== undefined)
+    .map(({ response }) => response.name);
+  if (chosen.length === 0) return [];
+  return [
+    `the model of ${listed(chosen)} was chosen by looking at these same readings, so the recipe is less sure than it says, by how much is not known; the proof runs are for that`,
+  ];
 }
 
 /** Limits so far from anything that was read that another unit was meant, perhaps. */

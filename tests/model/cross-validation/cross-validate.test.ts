@@ -3,7 +3,10 @@ import { describe, expect, test } from "vitest";
 import {
   crossValidate,
   fitLinear,
+  fitMixed,
   fitPowerLaw,
+  leftOutBeside,
+  leftOutSentence,
   observeTable,
   validateChoice,
 } from "../../../src/model/index.ts";
@@ -154,5 +157,44 @@ describe("runs that can't be predicted", () => {
       "1 blocks to leave out in turn; expected at least 2.",
     );
     expect(() => crossValidate(fit, { leave: 1.5 })).toThrow(/1.5 parts/);
+  });
+});
+
+describe("models beside each other", () => {
+  const y = [2.1, 3.9, 6.4, 9.2, 17.1, 18.4, 21.5];
+  const rows = observed({ x: [1, 2, 3, 5, 8, 9, 11], y }, ["x"]);
+
+  test("runs left out are missed on the response's own scale, whatever each was fitted on", () => {
+    const beside = leftOutBeside(fitLinear(rows), fitPowerLaw(rows))!;
+    // The second road: seven fits each from six runs.
+    const byHand = (fit: (rest: Observations) => Fit): number =>
+      Math.sqrt(
+        rows.rows.reduce((sum, row) => {
+          const rest = { ...rows, rows: rows.rows.filter((other) => other !== row) };
+          return sum + (row.value - Number(fit(rest).predict(row.settings).estimate)) ** 2;
+        }, 0) / 7,
+      );
+    expect(beside.runs).toBe(7);
+    expect(beside.one).toBeCloseTo(byHand(fitLinear), 10);
+    expect(beside.other).toBeCloseTo(byHand(fitPowerLaw), 10);
+  });
+
+  test("a single run can't be left out, and a mixed fit leaves out none: said, not computed", () => {
+    expect(leftOutSentence(fitLinear({ ...rows, rows: rows.rows.slice(0, 1) }, { terms: [{}] }))).toBe(
+      "There are too few runs to leave any out in turn.",
+    );
+    const days = observeTable(
+      {
+        columns: [
+          { name: "x", unit: "", values: [1, 2, 3, 1, 2, 3, 1, 2, 3] },
+          { name: "day", unit: "", values: [1, 1, 1, 2, 2, 2, 3, 3, 3].map((day) => `d${day}`) },
+          { name: "y", unit: "", values: [2, 4, 6.5, 3, 5, 7.1, 1.2, 3.4, 5] },
+        ],
+      },
+      { response: "y", factors: ["x"], random: ["day"] },
+    );
+    const mixed = fitMixed(days, { terms: [{ x: 1 }], random: ["day"] });
+    expect(leftOutSentence(mixed)).toContain("those of one day hang together");
+    expect(leftOutBeside(mixed, fitLinear(rows))).toBeNull();
   });
 });

@@ -103,6 +103,16 @@ function FitPart({ got, fit, onAdded }: FitPartProps) {
         <h2 id="effects">What moves {got.asked.response}</h2>
         <ModelForm got={got} />
         {fit.why === "" ? null : <p class="soft small measure">{fit.why}</p>}
+        {fit.picked.length === 0 ? null : (
+          <div class="amber-box" id="picked">
+            <p>
+              <strong>This model was picked after the readings were in.</strong>
+            </p>
+            {fit.picked.map((text) => (
+              <p key={text}>{text}</p>
+            ))}
+          </div>
+        )}
         {fit.cautions.map((text) => (
           <p class="amber-box" key={text}>
             {text}
@@ -133,6 +143,7 @@ function FitPart({ got, fit, onAdded }: FitPartProps) {
             </div>
           ))}
         </dl>
+        {fit.leftOut === "" ? null : <p class="measure">{fit.leftOut}</p>}
         <ul class="measure small">
           {fit.notes.map((note) => (
             <li key={note}>{note}</li>
