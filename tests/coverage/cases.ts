@@ -5,6 +5,7 @@ import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { mixedRecipeCases } from "./mixed-recipes.ts";
 import { mixedPredictionCases } from "./mixed-predictions.ts";
+import { powerCases } from "./power.ts";
 import { recipeCases } from "./recipes.ts";
 import { remarkCases } from "./remarks.ts";
 import { resampleCases } from "./resample.ts";
@@ -21,6 +22,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   mixed: mixedCases,
   mixedRecipes: mixedRecipeCases,
   mixedPredictions: mixedPredictionCases,
+  power: powerCases,
   recipes: recipeCases,
   remarks: remarkCases,
   resample: resampleCases,
