@@ -127,6 +127,7 @@ export {
   findTransform,
   fitCurve,
   fitFloor,
+  floorJson,
   fitJson,
   fitLinear,
   fitMixed,
@@ -219,6 +220,7 @@ export { effectsWithoutRun, leftInResiduals, levelsLeftInResiduals, mostInfluent
 // What the data can and can't say.
 export {
   fitRemarks,
+  observedRemarks,
   remarkMethod,
   remarks,
   ReviewError,

@@ -1,4 +1,4 @@
-import { contrast, isInterval, type Contrast, type Fit } from "../model/index.ts";
+import { contrast, isInterval, type Contrast, type Fit, type FloorFit } from "../model/index.ts";
 import type { Settings } from "../trial/index.ts";
 import { RefusedError, UsageError } from "./error.ts";
 import { textOption } from "./option-values.ts";
@@ -7,7 +7,7 @@ import { settingsFromJson } from "./settings-from-json.ts";
 import type { OptionValues } from "./verb.ts";
 
 /** What `--from` and `--to` ask of a fit; null where they were not given. */
-export function contrastAsked(fit: Fit, options: OptionValues): Contrast | null {
+export function contrastAsked(fit: Fit | FloorFit, options: OptionValues): Contrast | null {
   const [from, to] = [oneSetting(options, "from"), oneSetting(options, "to")];
   if (from === undefined && to === undefined) return null;
   if (from === undefined || to === undefined)

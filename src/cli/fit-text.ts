@@ -37,7 +37,8 @@ function lawSentences(fit: Fit): readonly string[] {
   return [...(feed ? [besideCusp(fit, feed.name).text] : []), meanOverMedian(fit).text];
 }
 
-function remarksText(remarks: readonly Remark[], width: number): readonly string[] {
+/** Remarks with their evidence and mend, an empty line before each. */
+export function remarksText(remarks: readonly Remark[], width: number): readonly string[] {
   return remarks.flatMap(({ title, evidence, mend }) => [
     "",
     wrapped(`! ${title}`, width, { indent: "  " }),

@@ -103,10 +103,11 @@ export type {
 export { contrast, type ChangeBetween, type Contrast, type FittedChange } from "./contrast/index.ts";
 export { besideCusp, type BesideCusp } from "./beside-cusp.ts";
 export { meanOverMedian, type MeanOverMedian } from "./mean-over-median.ts";
-export { fitFloor } from "./floor/index.ts";
+export { fitFloor, floorJson } from "./floor/index.ts";
 export type {
   FloorFit,
   FloorForm,
+  FloorJson,
   FloorOptions,
   FloorPrediction,
   SeparatingPasses,

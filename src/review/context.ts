@@ -1,4 +1,4 @@
-import type { Fit } from "../model/index.ts";
+import type { Fit, Observations } from "../model/index.ts";
 import {
   factorNamed,
   settingsAsCut,
@@ -74,19 +74,28 @@ export function trialContext(trial: Trial, fit: Fit | null, predictions: readonl
 
 /** The same from a fit alone, such as one of a plain table. */
 export function fitContext(fit: Fit, predictions: readonly Settings[]): ReviewContext {
-  const rows = [...fit.rows].sort((a, b) => a.order - b.order);
+  return { ...observedContext(fit), fit, predictions };
+}
+
+/** The same from the rows of a plain table alone. */
+export function observedContext({
+  rows: given,
+  factors,
+  response,
+}: Pick<Observations, "rows" | "factors" | "response">): ReviewContext {
+  const rows = [...given].sort((a, b) => a.order - b.order);
   const runs = rows.map(({ run, block, settings }) => ({ run, block, role: "given", settings }));
-  const unit = new Map(fit.factors.map((factor) => [factor.name, factor.unit]));
+  const unit = new Map(factors.map((factor) => [factor.name, factor.unit]));
   return {
     trial: null,
-    fit,
-    response: fit.response.name,
+    fit: null,
+    response: response.name,
     runs,
     readings: rows.map(({ readings }) => readings),
-    moved: movedAmong(fit.factors, runs),
+    moved: movedAmong(factors, runs),
     text: (factor, setting) =>
       typeof setting === "string" ? setting : `${formatNumber(setting)} ${unit.get(factor) ?? ""}`.trimEnd(),
-    predictions,
+    predictions: [],
   };
 }
 

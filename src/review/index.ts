@@ -1,5 +1,5 @@
 export type { Remark } from "./remark.ts";
-export { fitRemarks, remarks } from "./remarks.ts";
+export { fitRemarks, observedRemarks, remarks } from "./remarks.ts";
 export { remarkMethod } from "./remark-methods.ts";
 export { separatingRuns } from "./separating-runs.ts";
 export { intervalInflation } from "./inflation.ts";

@@ -1,7 +1,7 @@
-import type { Fit } from "../model/index.ts";
+import type { Fit, Observations } from "../model/index.ts";
 import type { Settings, Trial } from "../trial/index.ts";
 import { addedAfterLooking } from "./added-after-looking.ts";
-import { fitContext, trialContext, type Check, type ReviewContext } from "./context.ts";
+import { fitContext, observedContext, trialContext, type Check, type ReviewContext } from "./context.ts";
 import { ReviewError } from "./error.ts";
 import { formLeftOver, outlyingRun, predictionOutside, scatterGrowsWithSize } from "./fit-checks.ts";
 import { flatAtLowEnd } from "./flat-at-low-end.ts";
@@ -73,6 +73,11 @@ export function fitRemarks(
   { predictions = [] }: { predictions?: readonly Settings[] } = {},
 ): readonly Remark[] {
   return noticed(fitContext(fit, predictions));
+}
+
+/** The same for the rows of a plain table before a model, or beside one that is no linear model: only how they were cut is looked at. */
+export function observedRemarks(observations: Observations): readonly Remark[] {
+  return noticed(observedContext(observations));
 }
 
 function noticed(context: ReviewContext): readonly Remark[] {

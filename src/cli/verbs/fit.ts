@@ -6,7 +6,6 @@ import {
   heredities,
   isMixedFit,
   mixedFitJson,
-  observeTable,
   type Fit,
   type Heredity,
   type ModelKind,
@@ -24,16 +23,12 @@ import { drawAnew, drawingAsked, drawingHelp, drawingOptions, type DrawnAnew } f
 import { drawnJson, drawnText } from "../drawn-text.ts";
 import { contrastAsked, contrastJson } from "../contrast-option.ts";
 import { fitText } from "../fit-text.ts";
+import { floorHelp, floorTyped, refuseTrial, runFloor } from "../floor-fit.ts";
 import { asksForMixed, mixedFitted, randomColumns } from "../mixed-fit.ts";
-import {
-  choiceOption,
-  namesOption,
-  probabilityOption,
-  requiredOption,
-  textOption,
-} from "../option-values.ts";
+import { choiceOption, namesOption, probabilityOption, textOption } from "../option-values.ts";
 import { parsedJson, readDataTable } from "../read-file.ts";
 import { settingsFromJson } from "../settings-from-json.ts";
+import { tableObservations } from "../table-observations.ts";
 import { termsFromJson } from "../terms-from-json.ts";
 import { screen, screeningText, type Screened } from "../screening-text.ts";
 import type { OptionValues, Verb } from "../verb.ts";
@@ -45,6 +40,7 @@ export const fitVerb: Verb = {
   summary: "fit a model to a table of runs",
   help: [
     "trycut fit DATA.csv --response NAME --factors a,b [--model main|interactions|surface|power-law] [--json]",
+    "trycut fit TRIAL --floor quadrature|sum [--json]",
     "",
     "Fits a model to a table with a header line; a unit in brackets after a name is not part of the name. Columns of words are",
     "categories, compared with the level that comes first. Lines that share a number in a column `run` are repeats and are averaged.",
@@ -66,6 +62,7 @@ export const fitVerb: Verb = {
     "  --random day,plot    columns of what varies by chance: days, parts, set-ups, run (readings are lines then);",
     "                       replicate+edge means each combination of the two",
     "  --small-sample       with --random: satterthwaite (default) or kenward-roger",
+    ...floorHelp,
     ...drawingHelp,
     '  --at JSON            predict there, such as \'{"feed":0.15,"edge":"used"}\', or a list of such',
     "  --from JSON --to JSON",
@@ -83,6 +80,7 @@ export const fitVerb: Verb = {
     coded: { type: "boolean" },
     confidence: { type: "string" },
     at: { type: "string" },
+    floor: { type: "string" },
     from: { type: "string" },
     to: { type: "string" },
     screen: { type: "string" },
@@ -93,8 +91,16 @@ export const fitVerb: Verb = {
     ...drawingOptions,
   },
   words: [1, 1],
-  run: async ({ words: [file], options, json }, terminal) => {
+  run: async (call, terminal) => {
+    const { options } = call;
+    const floor = floorTyped(options);
+    if (floor !== undefined) return runFloor(floor, call, terminal);
+    const {
+      words: [file],
+      json,
+    } = call;
     const drawing = drawingAsked(options);
+    await refuseTrial(file, terminal);
     const table = await readDataTable(file, terminal);
     const model = modelTyped(options);
     const observations = observationsOf(table, options);
@@ -142,31 +148,16 @@ function typedTerms(options: OptionValues): readonly Term[] | undefined {
 }
 
 function observationsOf(table: DataTable, options: OptionValues): Observations {
-  const response = requiredOption(options, "response");
   const terms = typedTerms(options);
   const factors = namesOption(options, "factors") ?? [
     ...new Set((terms ?? []).flatMap((term) => Object.keys(term))),
   ];
-  const random = randomColumns(options);
-  if (factors.length === 0 && terms === undefined && random.length === 0)
-    throw new UsageError("--factors is needed: the columns that explain the response.");
-  return observeTable(
-    {
-      columns: table.columns.map(({ name, unit, texts, numbers }) => ({
-        name,
-        unit,
-        values: numbers ?? texts,
-      })),
-    },
-    {
-      response,
-      factors,
-      log: takesLogarithms(options),
-      block: textOption(options, "block"),
-      categories: namesOption(options, "categories") ?? [],
-      random,
-    },
-  );
+  return tableObservations(table, options, {
+    factors,
+    log: takesLogarithms(options),
+    random: randomColumns(options),
+    needed: terms === undefined,
+  });
 }
 
 function takesLogarithms(options: OptionValues): boolean {

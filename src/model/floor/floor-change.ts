@@ -1,5 +1,5 @@
-import type { ChangeBetween } from "../contrast/fitted-change.ts";
-import { floorSlopes, outsideFloor, type FloorAsked } from "./predict-floor.ts";
+import { untoldChange, type ChangeBetween } from "../contrast/fitted-change.ts";
+import { floorSlopes, nothingLeft, outsideFloor, type FloorAsked } from "./predict-floor.ts";
 
 /**
  * The change of the logarithm of the median between two places, by the curve's own slopes at the estimate (Bates and Watts 1988, section 2.3). Above a floor
@@ -11,6 +11,9 @@ export function floorChange(asked: FloorAsked): ChangeBetween {
   const variance = fit.residualSumOfSquares / fit.df;
   return (from, to) => {
     const [lower, upper] = [at(from), at(to)];
+    const extrapolation = [...new Set([...outsideFloor(asked, from), ...outsideFloor(asked, to)])];
+    if (Number.isNaN(upper.value - lower.value))
+      return untoldChange(`at one end ${nothingLeft}`, { stands: [], absent: [], extrapolation });
     const step = upper.slopes.map((slope, k) => slope - lower.slopes[k]);
     return {
       estimate: upper.value - lower.value,
@@ -19,7 +22,7 @@ export function floorChange(asked: FloorAsked): ChangeBetween {
       reason: "",
       stands: [],
       absent: [],
-      extrapolation: [...new Set([...outsideFloor(asked, from), ...outsideFloor(asked, to)])],
+      extrapolation,
     };
   };
 }

@@ -1,6 +1,6 @@
 import type { NonlinearModel } from "../../numerics/index.ts";
 import type { Setting } from "../../trial/index.ts";
-import type { ObservedFactor } from "../observations.ts";
+import type { Observations, ObservedFactor } from "../observations.ts";
 
 /** How floor and feed marks add up. `quadrature`: Ra² = floor² + (C feed^a …)²; `sum`: Ra = floor + C feed^a …. */
 export type FloorForm = "quadrature" | "sum";
@@ -10,7 +10,28 @@ export interface LawPart {
   readonly factor: string;
   /** The level that is set apart from the first; undefined for an exponent. */
   readonly level: string | undefined;
+  /** Of the logarithms of a quantity's range, from which `of` counts; 0 for a category. */
+  readonly middle: number;
   readonly of: (settings: Readonly<Record<string, Setting>>) => number;
+}
+
+/** The law as it is written, an exponent a quantity in the order of the factors, a category as the ratio of its levels: "Ra² = floor² + (C · feed^a · edge)²". */
+export function lawText(form: FloorForm, { response, factors }: Observations): string {
+  const quantities = factors.filter(({ kind }) => kind === "quantity").map(({ name }) => name);
+  const marks = [
+    "C",
+    ...factors.map(({ name, kind }) =>
+      kind === "quantity" ? `${name}^${exponentName(quantities.indexOf(name))}` : name,
+    ),
+  ].join(" · ");
+  return form === "quadrature"
+    ? `${response.name}² = floor² + (${marks})²`
+    : `${response.name} = floor + ${marks}`;
+}
+
+/** "a" for the first quantity; past 26 numbered. */
+export function exponentName(place: number): string {
+  return place < 26 ? String.fromCharCode(97 + place) : `a${place + 1}`;
 }
 
 /** The parts of ln(C feed^a …) after its constant, in the order of the factors. */
@@ -20,6 +41,7 @@ export function lawParts(factors: readonly ObservedFactor[]): readonly LawPart[]
       return factor.levels.slice(1).map((level) => ({
         factor: factor.name,
         level,
+        middle: 0,
         of: (settings) => (String(settings[factor.name]) === level ? 1 : 0),
       }));
     const middle = (Math.log(factor.low) + Math.log(factor.high)) / 2;
@@ -27,6 +49,7 @@ export function lawParts(factors: readonly ObservedFactor[]): readonly LawPart[]
       {
         factor: factor.name,
         level: undefined,
+        middle,
         of: (settings) => Math.log(Number(settings[factor.name])) - middle,
       },
     ];

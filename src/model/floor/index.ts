@@ -1,5 +1,7 @@
 // Finish with a floor that no smaller feed gets below.
-export { fitFloor, type FloorFit, type FloorOptions } from "./fit-floor.ts";
+export { fitFloor, type FloorOptions } from "./fit-floor.ts";
+export type { FloorFit } from "./floor-fit.ts";
+export { floorJson, type FloorJson } from "./floor-json.ts";
 export type { FloorForm } from "./floor-model.ts";
 export type { FloorPrediction } from "./predict-floor.ts";
 export type { SeparatingPasses } from "./separating-passes.ts";

@@ -4,7 +4,7 @@ import type { Setting } from "../../trial/index.ts";
 import { modelError } from "../error.ts";
 import type { Observations } from "../observations.ts";
 import { requireReached } from "../usual-size.ts";
-import { settingWithUnit } from "../words.ts";
+import { percent, rounded, settingWithUnit, unitText } from "../words.ts";
 import { floorModel, type FloorForm, type LawPart } from "./floor-model.ts";
 
 export interface FloorPrediction {
@@ -15,6 +15,7 @@ export interface FloorPrediction {
   readonly single: { readonly low: number; readonly high: number };
   /** What lies outside what was cut; empty inside. */
   readonly extrapolation: readonly string[];
+  readonly text: string;
 }
 
 /** A floor fit at its estimate, with what it takes to ask it about places. */
@@ -87,6 +88,12 @@ export function floorPredictor(
   const t = tQuantile((1 + confidence) / 2, fit.df);
   return (at) => {
     const { value, slopes } = pointAt(at);
+    if (Number.isNaN(value))
+      throw modelError(
+        `a prediction at ${placeText(asked, at)}, where ${nothingLeft}`,
+        "settings near to what was cut",
+        "Fit a power law without a floor.",
+      );
     const range = (spread: number) => {
       const half = t * Math.sqrt(variance * spread);
       return { low: unit * Math.exp(value - half), high: unit * Math.exp(value + half) };
@@ -96,10 +103,36 @@ export function floorPredictor(
     const [mean, single] = [range(own), range(1 + own)];
     requireReached(
       [estimate, mean.low, mean.high, single.low, single.high],
-      `a prediction at ${asked.observations.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ")}`,
+      `a prediction at ${placeText(asked, at)}`,
     );
-    return { at, estimate, mean, single, extrapolation: outsideFloor(asked, at) };
+    const answer = { at, estimate, mean, single, extrapolation: outsideFloor(asked, at) };
+    return {
+      ...answer,
+      // Made when read: a figure asks for hundreds of predictions and reads none of them.
+      get text() {
+        return predictionText(asked, answer);
+      },
+    };
   };
+}
+
+/** Below the marks of a law whose floor runs on below zero; see `floorModel`. */
+export const nothingLeft = "nothing is left of the law: its floor came out below none";
+
+function placeText({ observations }: FloorAsked, at: Readonly<Record<string, Setting>>): string {
+  return observations.factors.map((factor) => settingWithUnit(factor, at[factor.name])).join(", ");
+}
+
+function predictionText(
+  asked: FloorAsked,
+  { at, estimate, mean, single, extrapolation }: Omit<FloorPrediction, "text">,
+): string {
+  const { name, unit } = asked.observations.response;
+  const half = (mean.high - mean.low) / 2;
+  const range = ({ low, high }: FloorPrediction["mean"]): string =>
+    `${rounded(low, half)} to ${rounded(high, half)}${unitText(unit)}`;
+  const warn = extrapolation.length === 0 ? "" : ` Outside what was cut: ${extrapolation.join(", ")}.`;
+  return `At ${placeText(asked, at)} the median of ${name} is ${rounded(estimate, half)}${unitText(unit)} (${percent(asked.confidence)} ${range(mean)}; a single run ${range(single)}).${warn}`;
 }
 
 function checkSetting(

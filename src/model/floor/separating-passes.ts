@@ -98,7 +98,7 @@ export function separatingPasses(given: Asked): SeparatingPasses | null {
     floor,
     exponent: other.parameters[lead + 2],
     beyond,
-    text: `${passes} passes at ${factor.name} ${settingNumber(settings[factor.name])}${unitText(factor.unit)}${beyond ? " (below what was cut)" : ""} would tell: without a floor ${name} should be near ${size(expected.without)} there, with a floor of ${size(floor)} (exponent ${Number(other.parameters[lead + 2].toPrecision(2))}) near ${size(expected.withFloor)}.`,
+    text: `${passes} passes at ${factor.name} ${settingNumber(settings[factor.name])}${unitText(factor.unit)}${beyond ? " (below what was cut)" : ""} would tell: without a floor ${name} should be near ${size(expected.without)} there, with a floor of ${size(floor)} (exponent ${settingNumber(Number(other.parameters[lead + 2].toPrecision(2)))}) near ${size(expected.withFloor)}.`,
   };
 }
 

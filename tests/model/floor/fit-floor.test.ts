@@ -1,5 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { fitFloor, observeTable, type FloorForm, type Uncertain } from "../../../src/model/index.ts";
+import {
+  contrast,
+  fitFloor,
+  observeTable,
+  type FloorForm,
+  type Uncertain,
+} from "../../../src/model/index.ts";
 import { seededRandom } from "../../../src/numerics/index.ts";
 import reference from "../../fixtures/floor/floor.json" with { type: "json" };
 
@@ -31,10 +37,11 @@ describe.each(["quadrature", "sum"] as const)(
       expect("high" in value && value.high / high).toBeCloseTo(1, 5);
     };
 
-    test("floor, exponent and level with their profile ends", () => {
+    test("floor, exponent, level and coefficient with their profile ends", () => {
       near(fit.floor, told.floor);
       near(fit.exponents[0].value, told.exponent);
       near(fit.levels[0].ratio, told.level);
+      near(fit.coefficient, told.coefficient);
       expect(fit.levels[0]).toMatchObject({ factor: "edge", level: "used" });
       expect(fit.residualSd! / told.residualSd).toBeCloseTo(1, 8);
       expect(fit.residualDf).toBe(told.df);
@@ -59,6 +66,8 @@ describe("fitFloor", () => {
     expect(fit.exponents[0].value.estimate).toBeCloseTo(2, 9);
     expect(fit.tells).toBe("floor");
     expect(fit.predict({ feed: 0.3 }).estimate).toBeCloseTo(Math.hypot(0.3, 25 * 0.09), 9);
+    expect(fit.coefficient.estimate).toBeCloseTo(25, 7);
+    expect(fit.law).toBe("Ra² = floor² + (C · feed^a)²");
   });
 
   test("says that a floor and a smaller exponent stand for one another, and which passes would tell", () => {
@@ -146,6 +155,28 @@ describe("fitFloor", () => {
     expect(fit.predict({ feed: 0.2 }).extrapolation).toEqual([]);
   });
 
+  test("where the floor came out below none and nothing is left, it says so in place of a number", () => {
+    const feeds = [0.12, 0.18, 0.25, 0.12, 0.18, 0.25];
+    // Steeper at the small end than a power law: the opposite of a floor.
+    const fit = fitFloor(
+      table(
+        feeds,
+        feeds.map((feed, i) => (feed - 0.06) * (1 + 0.001 * (i % 2))),
+      ),
+      { form: "sum" },
+    );
+    expect(fit.floor.estimate).toBe(0);
+    expect(() => fit.predict({ feed: 0.03 })).toThrow(
+      "a prediction at feed 0.03 mm/rev, where nothing is left of the law: its floor came out below none; expected settings near to what was cut. Fit a power law without a floor.",
+    );
+    expect(contrast(fit, { feed: 0.2 }, { feed: 0.03 }).sentence).toBe(
+      "What going from feed 0.2 mm/rev to feed 0.03 mm/rev does to Ra can't be told: at one end nothing is left of the law: its floor came out below none. Outside what was cut: feed.",
+    );
+    expect(fit.predict({ feed: 0.2 }).text).toMatch(
+      /^At feed 0\.2 mm\/rev the median of Ra is 0\.1\d+ µm \(95 % 0\.1\d+ to 0\.1\d+ µm; a single run 0\.1\d+ to 0\.1\d+ µm\)\.$/,
+    );
+  });
+
   test("units change no ratio and no exponent", () => {
     const plain = fitFloor(table(reference.feed, reference.Ra));
     const other = fitFloor(
@@ -156,12 +187,17 @@ describe("fitFloor", () => {
     );
     expect(other.floor.estimate! / plain.floor.estimate!).toBeCloseTo(39.37, 6);
     expect(other.exponents[0].value.estimate).toBeCloseTo(plain.exponents[0].value.estimate!, 7);
+    // C is the height at a feed of 1, which is 1 in/rev in one table and 1 mm/rev in the other.
+    const exponent = plain.exponents[0].value.estimate!;
+    expect(
+      other.coefficient.estimate! / plain.coefficient.estimate! / (39.37 * 25.4 ** exponent),
+    ).toBeCloseTo(1, 6);
     expect(other.exponents[0].value.text).toBe(plain.exponents[0].value.text);
   });
 
   test("refused with the mend: too few runs, no quantity, a factor that never moved, readings of zero", () => {
     expect(() => fitFloor(table([0.1, 0.2, 0.4], [1, 2, 3]))).toThrow(
-      "3 runs for a floor, a constant and 1 exponents or levels; expected more than 3 runs. Cut more settings, or leave factors out.",
+      "3 runs for a floor, a constant and 1 exponent; expected more than 3 runs. Cut more settings, or leave factors out.",
     );
     expect(() => fitFloor(table(eight, eight), { factors: ["depth"] })).toThrow(
       '"depth" as a factor; expected feed.',
@@ -174,7 +210,9 @@ describe("fitFloor", () => {
         ),
       ),
     ).toThrow("Leave it out of the factors.");
-    expect(() => fitFloor(table(eight, [0, ...eight.slice(1)]))).toThrow("of which there is no logarithm");
+    expect(() => fitFloor(table(eight, [0, ...eight.slice(1)]))).toThrow(
+      "run 1: Ra 0; expected readings above zero, as heights are. Look at the reading: void it if it is a slip, or mend it.",
+    );
     const edges = eight.map((_, k) => (k % 2 === 0 ? "fresh" : "used"));
     expect(() => fitFloor(table(eight, eight, edges), { factors: ["edge"] })).toThrow(
       "no quantity among the factors; expected one at least, such as the feed.",
