@@ -128,4 +128,73 @@ describe("trycut curve", () => {
     expect(shown).toMatch(/of 8 starts \(seed 1\) reached the best fit\./);
     expect(shown).toContain("At x 100 y is");
   });
+
+  test("--from and --to tell the difference between two settings, with the interval that the published slopes give", async () => {
+    const words = [...call, "--start", "b1=500,b2=0.0001", "--from", "x=100", "--to", "x=700"];
+    const { code, said } = await curve([...words, "--json"]);
+    expect(code).toBe(0);
+    const { contrast, covariance } = JSON.parse(said) as {
+      contrast: Record<"estimate" | "low" | "high" | "standardError" | "df", number> & { as: string };
+      covariance: number[][];
+    };
+    const [b1, b2] = set.parameters.map(({ estimate }) => estimate);
+    // y(700) − y(100) = b1 (exp(−100 b2) − exp(−700 b2)) at the certified parameters, and its slopes by hand.
+    const [near, far] = [100, 700].map((x) => Math.exp(-b2 * x));
+    const slopes = [near - far, b1 * (700 * far - 100 * near)];
+    const variance = slopes.reduce(
+      (sum, a, j) => sum + a * slopes.reduce((all, b, k) => all + b * covariance[j][k], 0),
+      0,
+    );
+    expect(contrast).toMatchObject({ as: "difference", df: 12 });
+    expect(contrast.estimate / (b1 * (near - far))).toBeCloseTo(1, 9);
+    expect(contrast.standardError / Math.sqrt(variance)).toBeCloseTo(1, 7);
+    // t(0.975, 12) = 2.178813 (tables).
+    expect((contrast.high - contrast.low) / (2 * contrast.standardError)).toBeCloseTo(2.178813, 6);
+    const shown = (await curve(words)).said.replace(/\s+/g, " ");
+    expect(shown).toContain(
+      `Going from x 100 to x 700 raises y by ${(b1 * (near - far)).toFixed(2)} (95 % ${contrast.low.toFixed(2)} to ${contrast.high.toFixed(2)}).`,
+    );
+  });
+
+  test("a contrast that can't be told gives the reason; half of one, or strange columns, are refused", async () => {
+    const untold = [
+      "--response",
+      "y",
+      "--expression",
+      "b1*b2*x",
+      "--start",
+      "b1=1,b2=1",
+      "--from",
+      "x=100",
+      "--to",
+      "x=200",
+    ];
+    expect(JSON.parse((await curve([...untold, "--json"])).said)).toMatchObject({
+      contrast: {
+        low: null,
+        high: null,
+        reason: expect.stringContaining("can't be told from these rows") as string,
+      },
+    });
+    const good = [...call, "--start", "b1=500,b2=0.0001"];
+    expect(await curve([...good, "--from", "x=1"])).toMatchObject({
+      code: 2,
+      complaints: "--from goes with --to: two settings, such as --from x=1 --to x=2.",
+    });
+    expect(await curve([...good, "--from", "x=1", "--to", "z=2"])).toMatchObject({
+      code: 1,
+      complaints:
+        "z in the setting to go to only; expected every factor that changes in both settings. Say which z it goes from.",
+    });
+    expect(await curve([...good, "--from", "z=1", "--to", "z=2"])).toMatchObject({
+      code: 1,
+      complaints: "a setting of z, which the curve doesn't use; expected settings of x.",
+    });
+    expect(await curve([...good, "--from", '{"x":1}', "--to", "x=2"])).toMatchObject({
+      code: 2,
+      complaints:
+        '--from "{"x":1}": expected a column with its setting, such as x=2 (decimal point, commas between).',
+    });
+    expect(await curve([...good, "--from", "x=1", "--to", "x=1"])).toMatchObject({ code: 1 });
+  });
 });

@@ -1,6 +1,7 @@
 import { fitCurve, type CurveFit } from "../../model/index.ts";
 import { formatNumber } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
+import { contrastAsked, contrastJson } from "../contrast-option.ts";
 import { UsageError } from "../error.ts";
 import { numberOption, probabilityOption, requiredOption, textOption } from "../option-values.ts";
 import { readDataTable } from "../read-file.ts";
@@ -23,7 +24,9 @@ export const curveVerb: Verb = {
     "  --seed 1             of the drawn starts",
     "  --spread 10          how far they are drawn: from start / 10 to start × 10",
     '  --at x=2             the curve there, with intervals; several places with ";" between',
-    "  --profile            intervals by profile likelihood, which need not be symmetric",
+    "  --from x=1 --to x=2  what going from one setting to another does to the curve, with its interval by the curve's slopes at the",
+    "                       estimate; what --to leaves out stays as in --from",
+    "  --profile            intervals of the parameters by profile likelihood, which need not be symmetric",
   ].join("\n"),
   options: {
     response: { type: "string" },
@@ -34,6 +37,8 @@ export const curveVerb: Verb = {
     seed: { type: "string" },
     spread: { type: "string" },
     at: { type: "string" },
+    from: { type: "string" },
+    to: { type: "string" },
     profile: { type: "boolean" },
   },
   words: [1, 1],
@@ -68,28 +73,39 @@ export const curveVerb: Verb = {
         intervals: options["profile"] === true ? "profile" : "linear",
       },
     );
-    terminal.out(json ? JSON.stringify(curveJson(fit, places)) : curveText(fit, places, terminal.width));
+    const asked = contrastAsked(fit, options, {
+      read: (typed, option) => numbersTyped(option, typed),
+      examples: ["x=1", "x=2"],
+    });
+    terminal.out(
+      json
+        ? JSON.stringify({ ...curveJson(fit, places), ...contrastJson(asked) })
+        : [
+            ...(asked ? [wrapped(asked.sentence, terminal.width), ""] : []),
+            curveText(fit, places, terminal.width),
+          ].join("\n"),
+    );
     return 0;
   },
 };
 
 /** "b1=500,b2=0.0001". */
 function numbersTyped(option: string, text: string): Readonly<Record<string, number>> {
+  const [what, example] =
+    option === "--start" ? ["parameter with its start", "b1=500"] : ["column with its setting", "x=2"];
   const pairs = text.split(",").map((part): [string, number] => {
     const [, name, number] = /^\s*([^=]+?)\s*=\s*(\S+)\s*$/.exec(part) ?? [];
     const value = Number(number);
     if (name === undefined || !Number.isFinite(value))
       throw new UsageError(
-        `${option} "${part}": expected a ${option === "--at" ? "column with its setting" : "parameter with its start"}, such as ${option === "--at" ? "x=2" : "b1=500"} (decimal point, commas between).`,
+        `${option} "${part}": expected a ${what}, such as ${example} (decimal point, commas between).`,
       );
     return [name, value];
   });
   const names = pairs.map(([name]) => name);
   const twice = names.find((name, i) => names.indexOf(name) < i);
   if (twice !== undefined)
-    throw new UsageError(
-      `${option} gives ${twice} twice; expected each ${option === "--at" ? "column" : "parameter"} once.`,
-    );
+    throw new UsageError(`${option} gives ${twice} twice; expected each ${what.split(" ")[0]} once.`);
   return Object.fromEntries(pairs);
 }
 
