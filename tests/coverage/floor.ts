@@ -50,6 +50,15 @@ export const floorCases: readonly CoverageCase[] = [
       return value !== undefined && "low" in value ? value.low <= 2 && 2 <= value.high : null;
     },
   },
+  {
+    name: `coefficient of the law above a floor, ${words}`,
+    nominal: 0.95,
+    seed: 1430 + index,
+    simulate: (random) => {
+      const { coefficient } = drawn(runs, floor, random);
+      return isInterval(coefficient) ? coefficient.low <= 25 && 25 <= coefficient.high : null;
+    },
+  },
   ...(floor === 0
     ? []
     : [
