@@ -1,6 +1,7 @@
 import type { FitMethods } from "../model/index.ts";
 import type { TitleBlock } from "../notebook/index.ts";
 import type { Draft, OutlookDraft } from "./draft.ts";
+import type { RecipeForm } from "./recipe-form.ts";
 
 // What the bench answers: plain JSON, made from the return values of the library and nothing else.
 
@@ -401,6 +402,8 @@ export interface FindingAnswer {
   readonly head: TrialHead;
   /** Names. */
   readonly responses: readonly string[];
+  /** What may be asked of the recipe. */
+  readonly recipe: RecipeForm;
   /** Null until the trial was published. */
   readonly published: PublishedView | null;
   /** Why it can't be published now; empty where it can. */

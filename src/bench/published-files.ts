@@ -4,6 +4,7 @@ import { extractData } from "../finding/index.ts";
 import type { TrialFolder } from "../store/index.ts";
 import type { FindingAnswer, PublishedView } from "./api.ts";
 import { BenchError, isRefusal, messageOf } from "./error.ts";
+import { recipeForm } from "./recipe-question.ts";
 import { trialHead } from "./trial-head.ts";
 
 /** Within a trial's folder. */
@@ -55,6 +56,7 @@ export async function findingAnswer(trial: TrialFolder, now: Date): Promise<Find
   const base = {
     head: trialHead(trial, now),
     responses: trial.spec.responses.map(({ name }) => name),
+    recipe: recipeForm(trial),
     refusal: isRead
       ? ""
       : "There is nothing to publish yet: no reading is in use. Fill in the run sheet first.",

@@ -19,12 +19,12 @@ const nothing: RecipeNextAnswer = {
 
 /** What to cut next for the recipe that was asked for, what stopping costs, and how much room the limits leave. */
 export function recipeNextAnswer(trial: Trial, typed: Typed): RecipeNextAnswer {
-  const { problems, fits, limits, options } = recipeQuestion(trial, typed);
+  const { problems, fits, asked } = recipeQuestion(trial, typed);
   // What is wrong is told with the recipe.
   if (problems.length > 0 || fits.length === 0) return nothing;
   try {
-    const next = whatNext(trial, fits, options);
-    const { at = {} } = options;
+    const { limits, at = {}, objective } = asked;
+    const next = whatNext(trial, fits, { limits, at, ...(objective === undefined ? {} : { objective }) });
     const [{ assurance } = { assurance: undefined }] = Object.values(limits);
     // One assurance is typed for all limits; here it is that of all together.
     const room = keptRegion(trial, fits, { at, limits, ...(assurance === undefined ? {} : { assurance }) });

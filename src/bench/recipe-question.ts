@@ -1,5 +1,5 @@
-import { passConditions } from "../cutting/index.ts";
-import type { Fit, JointRecipeOptions, LimitAsked, LimitFor, Objective } from "../model/index.ts";
+import type { RecipeAsked } from "../finding/index.ts";
+import { pushesOf, pushOf, type Fit, type LimitAsked, type LimitFor } from "../model/index.ts";
 import type { Response, Setting, Trial } from "../trial/index.ts";
 import {
   formatQuantity,
@@ -12,19 +12,23 @@ import {
 } from "../units/index.ts";
 import { chosenFit } from "./chosen-fit.ts";
 import { BenchError, isRefusal, messageOf } from "./error.ts";
-import type { RecipeForm, RecipeProblem } from "./recipe-api.ts";
+import type { RecipeProblem } from "./recipe-api.ts";
+import type { RecipeForm } from "./recipe-form.ts";
 import { shown } from "./shown.ts";
 
 /** What was typed, by the name of its field; a field that is left out is left to its default. */
 export type Typed = Readonly<Record<string, string | undefined>>;
 
-/** A recipe's question, read: what to fit and what to ask of it. */
-export interface RecipeQuestion {
+/** What was typed, read: what is asked of a recipe, and what can't stand. */
+export interface RecipeRead {
   readonly problems: readonly RecipeProblem[];
+  readonly asked: RecipeAsked;
+}
+
+/** A recipe's question, with the fits that it is asked of. */
+export interface RecipeQuestion extends RecipeRead {
   /** One a response that has a limit, in the trial's order; empty where something typed can't stand. */
   readonly fits: readonly Fit[];
-  readonly limits: Readonly<Record<string, LimitAsked>>;
-  readonly options: JointRecipeOptions;
 }
 
 /** What the form can ask of a trial. */
@@ -34,7 +38,7 @@ export function recipeForm({ spec, runs }: Trial): RecipeForm {
     responses: spec.responses.map((response) => ({
       name: response.name,
       unit: response.unit,
-      stated: response.limit === undefined ? "" : statedText(response, spec),
+      stated: response.limit === undefined || response.aim === "target" ? "" : statedText(response, spec),
       asksSide: response.aim === "target",
     })),
     quantities: spec.factors.flatMap((factor) =>
@@ -50,31 +54,35 @@ export function recipeForm({ spec, runs }: Trial): RecipeForm {
 
 function statedText({ limit = 0, unit, aim }: Response, spec: Trial["spec"]): string {
   const value = formatQuantity(quantity(limit, unit), { system: spec.display });
-  return aim === "target" ? value : `${aim === "smaller" ? "at most" : "at least"} ${value}`;
+  return `${aim === "smaller" ? "at most" : "at least"} ${value}`;
 }
 
-/** What may be pushed; removal first where the trial states what it needs. */
-function pushesOf({ spec, runs }: Pick<Trial, "spec" | "runs">): {
-  readonly pushes: RecipeForm["pushes"];
-  readonly note: string;
-} {
-  const pass = passConditions(spec, runs[0]?.settings ?? {});
-  const quantities = spec.factors.filter(({ kind }) => kind === "quantity").map(({ name }) => name);
-  const feedFirst = [...quantities].sort((a, b) => Number(b === "feed") - Number(a === "feed"));
-  const single = feedFirst.map((name) => [name, `The largest ${name}`] as const);
-  const passes = [
-    ...(pass.removalRateCm3PerMin === null ? [] : [["removal", "The most removal"] as const]),
-    ...(pass.minutes === null ? [] : [["time", "The least time of a pass"] as const]),
-  ];
-  const why = pass.missing.find(({ what }) => what === "removalRateCm3PerMin")?.why ?? "";
-  return {
-    pushes: [...passes, ...single],
-    note: passes.length > 0 ? "" : `Removal and time can't be told${why === "" ? "" : `: ${why}`}.`,
-  };
-}
-
-/** Reads what was typed and fits what it needs. Problems name their field; anything that the library refuses comes later. */
+/** Reads what was typed, as `recipeRead`, and fits what it needs. */
 export function recipeQuestion(trial: Trial, typed: Typed): RecipeQuestion {
+  const { problems: read, asked } = recipeRead(trial, typed);
+  const problems = [...read];
+  const fits: Fit[] = [];
+  for (const { name } of trial.spec.responses) {
+    if (asked.limits[name] === undefined) continue;
+    try {
+      const model = name === (typed["response"] ?? trial.spec.responses[0]?.name) ? typed["model"] : "";
+      fits.push(chosenFit(trial, name, { model: model ?? "", confidence: "" }).fit);
+    } catch (error) {
+      if (!isRefusal(error)) throw error;
+      problems.push({
+        field: `limit.${name}`,
+        message: `${messageOf(error)} Type "none" to leave ${name} out.`,
+      });
+    }
+  }
+  return { problems, asked, fits: problems.length > 0 ? [] : fits };
+}
+
+/**
+ * Reads what was typed: the limits with whom they must hold for, what stands still, what is pushed and what the map shows. Problems name their field; anything that
+ * the library refuses comes later. What is left out stands as the trial has it: its limits (a target is none), each for 95 % of parts.
+ */
+export function recipeRead(trial: Trial, typed: Typed): RecipeRead {
   const problems: RecipeProblem[] = [];
   const reading = <Value>(field: string, read: (text: string) => Value): Value | undefined => {
     const text = typed[field]?.trim() ?? "";
@@ -89,14 +97,14 @@ export function recipeQuestion(trial: Trial, typed: Typed): RecipeQuestion {
   };
   const assurance = reading("assurance", (text) => percentIn(text, "assurance")) ?? 0.95;
   const limits: Record<string, LimitAsked> = {};
-  const fits: Fit[] = [];
   for (const response of trial.spec.responses) {
     const { name } = response;
     const text = typed[`limit.${name}`]?.trim() ?? "";
     const count = problems.length;
+    const stated = response.aim === "target" ? undefined : response.limit;
     const limit = isNone(text)
       ? undefined
-      : (reading(`limit.${name}`, (given) => limitIn(given, response)) ?? response.limit);
+      : (reading(`limit.${name}`, (given) => limitIn(given, response)) ?? stated);
     if (limit === undefined || problems.length > count) continue;
     const share = reading(`share.${name}`, (given) => percentIn(given, "share of parts"));
     const parts = reading(`parts.${name}`, partsIn);
@@ -110,25 +118,21 @@ export function recipeQuestion(trial: Trial, typed: Typed): RecipeQuestion {
         ? { side: typed[`side.${name}`] === "at-least" ? ("at-least" as const) : ("at-most" as const) }
         : {}),
     };
-    try {
-      const model = name === (typed["response"] ?? trial.spec.responses[0]?.name) ? typed["model"] : "";
-      fits.push(chosenFit(trial, name, { model: model ?? "", confidence: "" }).fit);
-    } catch (error) {
-      if (!isRefusal(error)) throw error;
-      problems.push({
-        field: `limit.${name}`,
-        message: `${messageOf(error)} Type "none" to leave ${name} out.`,
-      });
-    }
   }
   const at = heldIn(trial, reading);
-  const objective = objectiveIn(trial, typed["push"]);
+  const objective = pushOf(trial, typed["push"]);
+  const { along = "", up = "", of = "" } = typed;
   return {
     problems,
-    fits: problems.length > 0 ? [] : fits,
-    limits,
-    options: { limits, at, ...(objective === undefined ? {} : { objective }) },
+    asked: { limits, at, map: { along, up, of }, ...(objective === undefined ? {} : { objective }) },
   };
+}
+
+/** What is asked of the recipe of a published page; refused where something typed can't stand. */
+export function recipeTyped(trial: Trial, typed: Typed): RecipeAsked {
+  const { problems, asked } = recipeRead(trial, typed);
+  if (problems.length > 0) throw refusal(problems.map(({ message }) => message).join(" "));
+  return asked;
 }
 
 type Reading = <Value>(field: string, read: (text: string) => Value) => Value | undefined;
@@ -189,13 +193,6 @@ function heldIn({ spec }: Trial, reading: Reading): Readonly<Record<string, Sett
       return held === undefined ? [] : [[factor.name, held]];
     }),
   );
-}
-
-/** What to push: what was asked, else removal, else the first that can be. */
-function objectiveIn(trial: Trial, asked: string | undefined): Objective | undefined {
-  const { pushes } = pushesOf(trial);
-  const chosen = pushes.find(([value]) => value === asked)?.[0] ?? pushes[0]?.[0];
-  return chosen === undefined || chosen === "removal" || chosen === "time" ? chosen : { product: [chosen] };
 }
 
 function refusal(message: string): BenchError {

@@ -9,6 +9,7 @@ import { findingError } from "./error.ts";
 import { findingRecord } from "./finding-record.ts";
 import { fitResponses, type AskedModel, type FittedResponse } from "./fitted-response.ts";
 import type { Section } from "./part.ts";
+import { recipeAskedByTrial, type RecipeAsked } from "./recipe-asked.ts";
 import { renderSections } from "./render-sections.ts";
 import { checksSection } from "./sections/checks.ts";
 import { dataSection } from "./sections/data.ts";
@@ -17,14 +18,17 @@ import { levelsSection } from "./sections/levels.ts";
 import { measurementSection } from "./sections/measurement.ts";
 import { planSection } from "./sections/plan.ts";
 import { readingsSection } from "./sections/readings.ts";
+import { recipeSection } from "./sections/recipe.ts";
 
 export interface PublishOptions {
   /** ISO date of publication, such as "2026-11-25". */
   readonly date: string;
   /** Of every interval. Default 0.95. */
   readonly confidence?: number;
-  /** One-sided, of recipes. Default 0.95. */
+  /** One-sided, of the recipe where `recipe` is left out. Default 0.95. */
   readonly assurance?: number;
+  /** What is asked of the recipe. Default: the limits that the trial states, each for 95 % of parts, and the most removal. */
+  readonly recipe?: RecipeAsked;
   /** A model, or a fit that was already made, by response. Default: chosen from the plan; see `chooseModel`. */
   readonly models?: Readonly<Record<string, AskedModel>>;
 }
@@ -43,8 +47,8 @@ export interface Finding {
 }
 
 /**
- * A trial as a page that another shop can read, check and add its own data to: question, what was found (recipe, effects with
- * intervals, figures), levels compared, what the data can't say, cautions, how it was cut and measured, readings, checks of the model, data. Nothing is
+ * A trial as a page that another shop can read, check and add its own data to: question, which settings keep the limits (recipe,
+ * margins, proof runs), what was found (effects with intervals, figures), levels compared, what the data can't say, cautions, how it was cut and measured, readings, checks of the model, data. Nothing is
  * fetched and nothing runs in it. The same trial and options give the same bytes.
  *
  * Refused: a trial without runs or without a reading in use, a date that is none, a model for a response that the trial does not have.
@@ -52,7 +56,7 @@ export interface Finding {
  * @example publish(trial, { date: "2026-11-25" }).html.startsWith("<!doctype html>") // true
  */
 export function publish(given: Trial, options: PublishOptions): Finding {
-  const { date, confidence = 0.95, assurance = 0.95, models = {} } = options;
+  const { date, confidence = 0.95, assurance = 0.95, models = {}, recipe } = options;
   checkDate(date);
   checkReadings(given);
   // Of what is published, whatever the trial in memory was read with.
@@ -61,7 +65,8 @@ export function publish(given: Trial, options: PublishOptions): Finding {
   const record = findingRecord(trial, fitted, { date, softwareVersion });
   const data = dataPackage(record);
   const sections: readonly Section[] = [
-    foundSection(trial, fitted, { assurance }),
+    recipeSection(trial, fitted, recipe ?? recipeAskedByTrial(trial, { assurance })),
+    foundSection(trial, fitted),
     levelsSection(fitted),
     remarksSection(trial, fitted),
     {

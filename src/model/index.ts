@@ -60,6 +60,8 @@ export { recipes } from "./recipes.ts";
 export { jointRecipe } from "./recipe/find-joint-recipe.ts";
 export type { JointRecipe, JointRecipeOptions, LimitKept, LimitProof, Stop } from "./recipe/joint-recipe.ts";
 export { keptRegionMethod, nextPassesMethod, proofMethod, recipeMethods } from "./recipe/recipe-methods.ts";
+export { pushesOf, pushOf, type Pushes } from "./recipe/pushes.ts";
+export { recipeTold, type ProofTold, type RecipeTold } from "./recipe/recipe-told.ts";
 export type { LimitAsked, LimitFor, ResponseLimit } from "./recipe/response-limit.ts";
 export type { Objective } from "./recipe/pass-score.ts";
 export { keptRegion } from "./recipe/kept-region.ts";

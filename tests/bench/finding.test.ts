@@ -1,9 +1,11 @@
 import { mkdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { parseHTML } from "linkedom";
 import { expect, test } from "vitest";
 import type { FindingAnswer } from "../../src/bench/api.ts";
+import type { RecipeAnswer } from "../../src/bench/recipe-api.ts";
 import { extractData } from "../../src/finding/index.ts";
-import { answer, withReadTrial, withTrial } from "./trial-under-test.ts";
+import { answer, withReadTrial, withTrial, withTwoLimits } from "./trial-under-test.ts";
 
 const address = "/api/trials/seal-face/finding";
 
@@ -59,6 +61,40 @@ test("a model and a confidence that were asked for go into the page", async () =
   expect(html).toContain("(90 %");
   expect((await post(address, { models: { Ra: "wild" } })).status).toBe(400);
   expect((await post(address, { models: { Rx: "main" } })).status).toBe(422);
+});
+
+test("what was typed in the review's panel is what the page tells: the same settings, limits and proof rule", async () => {
+  const { get, post } = await withTwoLimits();
+  const recipe = {
+    "limit.Ra": "28 µin",
+    "for.Ra": "next",
+    "parts.Ra": "5",
+    "limit.flatness": "5",
+    "for.flatness": "mean",
+    assurance: "90",
+    push: "time",
+    "hold.edge": "used",
+  };
+  const panel = await answer<RecipeAnswer>(
+    await get(`/api/trials/two-limits/recipe?${new URLSearchParams(recipe).toString()}`),
+  );
+  const { form } = panel;
+  expect(await answer<FindingAnswer>(await get("/api/trials/two-limits/finding"))).toMatchObject({
+    recipe: form,
+  });
+  expect((await post("/api/trials/two-limits/finding", { recipe })).status).toBe(201);
+  const { document } = parseHTML(await (await get("/api/trials/two-limits/finding/page")).text());
+  const told = document.querySelector("#recipe")?.textContent ?? "";
+  const found = panel.recipe;
+  expect(found?.sentences[0]).toContain("each of the next 5 parts at or below 0.711 µm with 90 % assurance"); // 28 · 0.0254
+  for (const sentence of found?.sentences ?? []) expect(told).toContain(sentence);
+  for (const [name, amount] of found?.settings ?? []) expect(told).toContain(`${name} ${amount}`);
+  for (const [name, amount] of found?.figures ?? []) expect(told).toContain(`${name}: ${amount}.`);
+  expect(found?.proof).toHaveLength(2);
+  for (const { rule, chances } of found?.proof ?? []) expect(told).toContain(`${rule} ${chances}`);
+  const refused = await post("/api/trials/two-limits/finding", { recipe: { "limit.Ra": "smooth" } });
+  expect(refused.status).toBe(422);
+  expect(await refused.text()).toContain('The limit \\"smooth\\" on Ra can\'t be read');
 });
 
 test("a page that the trial has outgrown says so", async () => {

@@ -6,7 +6,8 @@ import { openProjectTrial } from "../open-project-trial.ts";
 /** Empty texts and models that are left out stand for what the library would choose. */
 const publication = z.strictObject({
   confidence: z.string().max(100).default(""),
-  assurance: z.string().max(100).default(""),
+  /** What is asked of the recipe, by the name of its field, as the review's panel takes it. */
+  recipe: z.record(z.string().max(250), z.string().max(200)).default({}),
   models: z
     .record(z.string().max(200), z.enum(["power-law", "bent-power-law", "main", "interactions", "surface"]))
     .default({}),
@@ -37,19 +38,25 @@ export const addFindingRoutes: AddRoutes = (bench, { root, clock }) => {
   });
 
   bench.post("/api/trials/:name/finding", async (request) => {
-    const { confidence, assurance, models } = await jsonBody(request, publication);
+    const { confidence, recipe, models } = await jsonBody(request, publication);
     const trial = await openProjectTrial(root, request);
-    const [{ publish, writeFinding }, { notePublished }, { findingAnswer, pagePath }, { confidenceFrom }] =
-      await Promise.all([
-        import("../../finding/index.ts"),
-        import("../../store/index.ts"),
-        import("../published-files.ts"),
-        import("../outlook-view.ts"),
-      ]);
+    const [
+      { publish, writeFinding },
+      { notePublished },
+      { findingAnswer, pagePath },
+      { confidenceFrom },
+      { recipeTyped },
+    ] = await Promise.all([
+      import("../../finding/index.ts"),
+      import("../../store/index.ts"),
+      import("../published-files.ts"),
+      import("../outlook-view.ts"),
+      import("../recipe-question.ts"),
+    ]);
     const finding = publish(trial, {
       date: clock().toISOString().slice(0, 10),
       confidence: confidenceFrom(confidence),
-      assurance: confidenceFrom(assurance),
+      recipe: recipeTyped(trial, recipe),
       models,
     });
     await writeFinding(trial.folder, finding);

@@ -6,21 +6,17 @@ import {
   observe,
   type Fit,
   type JointRecipe,
-  type JointRecipeOptions,
-  type LimitAsked,
   type ModelKind,
 } from "../../model/index.ts";
 import { whatNext, type WhatNext } from "../../review/index.ts";
 import { openTrial } from "../../store/index.ts";
 import type { Trial } from "../../trial/index.ts";
-import { isUnit, listed, readQuantity } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { RefusedError, UsageError } from "../error.ts";
 import { asksForMixed, randomColumns, smallSampleOption } from "../mixed-fit.ts";
 import { experimentsRoot } from "../experiments-root.ts";
-import { choiceOption, namesOption, numberOption, probabilityOption, textOption } from "../option-values.ts";
-import { parsedJson } from "../read-file.ts";
-import { settingsFromJson } from "../settings-from-json.ts";
+import { choiceOption } from "../option-values.ts";
+import { limitsTyped, recipeOptions, searchTyped } from "../recipe-options.ts";
 import type { OptionValues, Verb } from "../verb.ts";
 
 const models: readonly ModelKind[] = ["main", "interactions", "surface", "power-law"];
@@ -46,14 +42,8 @@ export const recipeVerb: Verb = {
     "  --next               also which passes would narrow it most, what they may gain, and what stopping now costs",
   ].join("\n"),
   options: {
-    limit: { type: "string", multiple: true },
-    for: { type: "string" },
-    share: { type: "string" },
-    parts: { type: "string" },
-    assurance: { type: "string" },
+    ...recipeOptions,
     model: { type: "string" },
-    push: { type: "string" },
-    hold: { type: "string" },
     random: { type: "string" },
     "small-sample": { type: "string" },
     next: { type: "boolean" },
@@ -62,6 +52,8 @@ export const recipeVerb: Verb = {
   run: async ({ words: [name], options, json }, terminal) => {
     const trial = await openTrial(name, { root: experimentsRoot(terminal) });
     const limits = limitsTyped(trial, options);
+    if (Object.keys(limits).length === 0)
+      throw new UsageError('--limit is needed, since the trial states none: such as --limit "Ra 0.8 µm".');
     const found = Object.keys(limits).map((response) => fitted(trial, response, options));
     const fits = found.map(({ fit }) => fit);
     const asked = { limits, ...searchTyped(options) };
@@ -75,78 +67,6 @@ export const recipeVerb: Verb = {
     return 0;
   },
 };
-
-function limitsTyped({ spec }: Trial, options: OptionValues): Readonly<Record<string, LimitAsked>> {
-  const common = {
-    for: choiceOption(options, "for", ["mean", "share", "next"] as const) ?? "share",
-    share: probabilityOption(options, "share") ?? 0.95,
-    parts: numberOption(options, "parts") ?? 1,
-    assurance: probabilityOption(options, "assurance") ?? 0.95,
-  };
-  for (const [name, whom] of [
-    ["share", "share"],
-    ["parts", "next"],
-  ] as const)
-    if (options[name] !== undefined && common.for !== whom)
-      throw new UsageError(`--${name} goes with --for ${whom}; here the limit is for ${common.for}.`);
-  const typed = options["limit"];
-  const texts = Array.isArray(typed) ? typed.map(String) : [];
-  if (texts.length === 0) {
-    const stated = spec.responses.filter(({ limit, aim }) => limit !== undefined && aim !== "target");
-    if (stated.length === 0)
-      throw new UsageError('--limit is needed, since the trial states none: such as --limit "Ra 0.8 µm".');
-    return Object.fromEntries(stated.map(({ name }) => [name, common]));
-  }
-  const limits: Record<string, LimitAsked> = {};
-  for (const text of texts) {
-    const response = spec.responses.find(({ name }) => text.startsWith(`${name} `));
-    if (response === undefined)
-      throw new UsageError(
-        `--limit "${text}": expected a response (${listed(
-          spec.responses.map(({ name }) => name),
-          "or",
-        )}) and its limit, such as "${spec.responses[0]?.name ?? "Ra"} 0.8 µm".`,
-      );
-    if (Object.hasOwn(limits, response.name))
-      throw new UsageError(`--limit "${text}": ${response.name} has a limit already.`);
-    const rest = text.slice(response.name.length).trim();
-    const limit = limitTyped(text, rest, response);
-    limits[response.name] = { ...common, limit };
-  }
-  return limits;
-}
-
-function limitTyped(
-  text: string,
-  rest: string,
-  { name, unit, limit = 1 }: Trial["spec"]["responses"][number],
-): LimitAsked["limit"] {
-  const example = `such as "${name} ${limit}${isUnit(unit) ? ` ${unit}` : ""}"`;
-  if (!isUnit(unit)) {
-    const value = Number(rest);
-    if (rest !== "" && Number.isFinite(value)) return value;
-    throw new UsageError(`--limit "${text}": expected a number, since ${name} has no unit, ${example}.`);
-  }
-  const read = readQuantity(rest, { unit });
-  if (read.kind === "value") return read.value;
-  throw new UsageError(
-    `--limit "${text}": ${name} is read in ${unit}; expected a number and such a unit, ${example}.`,
-  );
-}
-
-function searchTyped(options: OptionValues): JointRecipeOptions {
-  const push = textOption(options, "push");
-  const hold = textOption(options, "hold");
-  return {
-    ...(push === undefined
-      ? {}
-      : {
-          objective:
-            push === "removal" || push === "time" ? push : { product: namesOption(options, "push") ?? [] },
-        }),
-    ...(hold === undefined ? {} : { at: settingsFromJson(parsedJson(hold, "--hold"), "--hold")[0] ?? {} }),
-  };
-}
 
 interface Fitted {
   readonly fit: Fit;

@@ -12,29 +12,24 @@ import { otherNotes } from "../fit-asked.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
 import { modelTables } from "./model-tables.ts";
-import { recipeParts } from "./recipe.ts";
 
 /** More curves of the response than this make no page that is read. */
 const mostResponseFigures = 3;
 
-/** What was found: for each response the recipe, the effects as sentences, the figures, and the tables folded behind. */
-export function foundSection(
-  trial: Trial,
-  fitted: readonly FittedResponse[],
-  { assurance }: { readonly assurance: number },
-): Section {
+/** What was found: for each response the effects as sentences, the figures, and the tables folded behind. */
+export function foundSection(trial: Trial, fitted: readonly FittedResponse[]): Section {
   const parts = fitted.flatMap((one): readonly Part[] => {
     const title: readonly Part[] =
       fitted.length > 1 ? [{ kind: "sub-heading", text: one.response.name }] : [];
     if (one.fit === null) {
       return [...title, { kind: "text", text: `No model of ${one.response.name}: ${one.noFit}` }];
     }
-    return [...title, ...foundOf(trial, one, one.fit, assurance)];
+    return [...title, ...foundOf(trial, one, one.fit)];
   });
   return { id: "found", title: "What was found", parts };
 }
 
-function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number): readonly Part[] {
+function foundOf(trial: Trial, one: FittedResponse, fit: Fit): readonly Part[] {
   const level = `${Number((100 * fit.confidence).toPrecision(4))} %`;
   const quantities = fit.factors.filter((factor) => factor.kind === "quantity").slice(0, mostResponseFigures);
   const products = fit.terms.some((term) => Object.keys(term).length > 1);
@@ -63,7 +58,6 @@ function foundOf(trial: Trial, one: FittedResponse, fit: Fit, assurance: number)
       ],
     },
     ...(fit.noInterval === "" ? [] : [{ kind: "text", text: `No intervals: ${fit.noInterval}` } as const]),
-    ...recipeParts(trial, fit, one.response, assurance),
     ...quantities.flatMap((factor) =>
       figurePart(
         () => responseFigure(fit, { factor: factor.name, trial, readings }),

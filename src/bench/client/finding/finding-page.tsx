@@ -6,6 +6,8 @@ import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
 import { useLoading } from "../loading.ts";
 import { addressOf, changeQuery, place } from "../place.ts";
+import { RecipeFields } from "../review/recipe-fields.tsx";
+import { recipeFieldsIn } from "../review/recipe-names.ts";
 import { Refusal, Waiting } from "../sheet/notice.tsx";
 import { TrialSheetFrame } from "../trials/trial-sheet.tsx";
 
@@ -29,7 +31,7 @@ function choicesIn(query: URLSearchParams): object {
   const models = [...query].filter(([name, model]) => name.startsWith("model.") && model !== "");
   return {
     confidence: query.get("confidence") ?? "",
-    assurance: query.get("assurance") ?? "",
+    recipe: Object.fromEntries(recipeFieldsIn(query)),
     models: Object.fromEntries(models.map(([name, model]) => [name.slice("model.".length), model])),
   };
 }
@@ -75,7 +77,7 @@ const models = [
   ["surface", "Factors, pairs and curvature"],
 ] as const;
 
-function MadeWith({ responses }: { readonly responses: readonly string[] }) {
+function MadeWith({ responses, recipe }: Pick<FindingAnswer, "responses" | "recipe">) {
   const { query } = place.value;
   const set = (name: string, value: string) => changeQuery({ [name]: value === "" ? null : value });
   return (
@@ -100,15 +102,9 @@ function MadeWith({ responses }: { readonly responses: readonly string[] }) {
           onValue={(text) => set("confidence", text)}
           hint="Of intervals; 95 unless stated"
         />
-        <TextField
-          id="assurance"
-          class="short"
-          label="Assurance, %"
-          value={query.get("assurance") ?? ""}
-          onValue={(text) => set("assurance", text)}
-          hint="Of recipes; 95 unless stated"
-        />
       </div>
+      <h3>What is asked of the recipe</h3>
+      <RecipeFields form={recipe} problems={[]} />
     </section>
   );
 }
@@ -209,7 +205,7 @@ export function FindingPage({ trial }: { readonly trial: string }) {
               files with a description.
             </p>
           ) : null}
-          <MadeWith responses={got.responses} />
+          <MadeWith responses={got.responses} recipe={got.recipe} />
           {got.published === null ? null : <Published trial={trial} published={got.published} />}
         </>
       )}

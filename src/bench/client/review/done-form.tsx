@@ -2,16 +2,16 @@ import type { ReviewAnswer } from "../../api.ts";
 import { announce } from "../announce.tsx";
 import { messageOf, tell } from "../ask.ts";
 import { addressOf, go, place } from "../place.ts";
+import { recipeFieldsIn } from "./recipe-names.ts";
 
-/** On to the finding, with the model and the confidence that were asked for here. */
+/** On to the finding, with the model, the confidence and the recipe that were asked for here. */
 function findingAddress(trial: string, got: ReviewAnswer): string {
   const { query } = place.value;
   const carried = new URLSearchParams();
   if (query.get("model")) carried.set(`model.${got.asked.response}`, got.asked.model);
-  for (const name of ["confidence", "assurance"]) {
-    const value = query.get(name);
-    if (value) carried.set(name, value);
-  }
+  const confidence = query.get("confidence");
+  if (confidence) carried.set("confidence", confidence);
+  for (const [name, value] of recipeFieldsIn(query)) carried.set(name, value);
   const text = carried.toString();
   return addressOf("trials", trial, "finding") + (text === "" ? "" : `?${text}`);
 }

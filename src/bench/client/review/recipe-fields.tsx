@@ -1,4 +1,5 @@
-import type { RecipeForm, RecipeProblem, RecipeResponse } from "../../recipe-api.ts";
+import type { RecipeProblem } from "../../recipe-api.ts";
+import type { RecipeForm, RecipeResponse } from "../../recipe-form.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { TextField } from "../fields/text-field.tsx";
 import { changeQuery, place } from "../place.ts";

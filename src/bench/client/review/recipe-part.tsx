@@ -5,6 +5,7 @@ import { announce } from "../announce.tsx";
 import { ask, messageOf } from "../ask.ts";
 import { place } from "../place.ts";
 import { Waiting } from "../sheet/notice.tsx";
+import { isRecipeField } from "./recipe-names.ts";
 import { RecipeFields } from "./recipe-fields.tsx";
 import { NextPart, ProofPart, RecipeResult } from "./recipe-result.tsx";
 
@@ -13,17 +14,14 @@ const next = signal<RecipeNextAnswer | null>(null);
 const failure = signal("");
 const busy = signal(false);
 
-const names = ["response", "model", "assurance", "push", "along", "up", "of"];
-const prefixes = ["limit.", "for.", "share.", "parts.", "side.", "hold."];
+const fittedBy = ["response", "model"];
 const drawnBy = ["along", "up", "of"];
 
 /** What is asked, from the address; `leaving` names what does not matter. */
 function questionIn(query: URLSearchParams, leaving: readonly string[] = []): string {
   const asked = [...query].filter(
     ([name, value]) =>
-      value !== "" &&
-      !leaving.includes(name) &&
-      (names.includes(name) || prefixes.some((prefix) => name.startsWith(prefix))),
+      value !== "" && !leaving.includes(name) && (fittedBy.includes(name) || isRecipeField(name)),
   );
   const text = new URLSearchParams(asked.map(([name, value]) => [name, value])).toString();
   return text === "" ? "" : `?${text}`;

@@ -1,4 +1,4 @@
-import type { ProofView, RecipeFound, RecipeMap, RecipeNextAnswer } from "../../recipe-api.ts";
+import type { RecipeFound, RecipeMap, RecipeNextAnswer } from "../../recipe-api.ts";
 import { ChoiceField } from "../fields/choice-field.tsx";
 import { changeQuery } from "../place.ts";
 import { Entries, Made } from "../sheet/made.tsx";
@@ -89,7 +89,7 @@ export function RecipeResult({ recipe, map }: { readonly recipe: RecipeFound; re
 }
 
 /** The rules by which proof runs pass or fail, decided beforehand. */
-export function ProofPart({ proof }: { readonly proof: readonly ProofView[] }) {
+export function ProofPart({ proof }: { readonly proof: RecipeFound["proof"] }) {
   if (proof.length === 0) return null;
   return (
     <>
