@@ -1,6 +1,6 @@
 import { comparisonFigure, equivalenceFigure, locationScatterFigure } from "../figure/index.ts";
 import { compareLevels, equivalence, isMixedFit, scatterFromReplicates, type Fit } from "../model/index.ts";
-import { isUnit, listed, parseQuantity, valueIn, type Dimension } from "../units/index.ts";
+import { differenceUnit, isUnit, listed, parseQuantity, valueIn, type Dimension } from "../units/index.ts";
 import type { AlikeView, LevelsView, ReviewQuestion, ScatterView } from "./api.ts";
 import { BenchError, isRefusal, messageOf } from "./error.ts";
 import { drawn } from "./plan-figures.ts";
@@ -21,7 +21,9 @@ export function levelsView(fit: Fit, asked: ReviewQuestion): LevelsView | null {
     factors: factors.map(({ name }) => name),
     levels: chosen.levels,
     control: control ?? "",
-    marginHint: fit.logScale ? "As a share, such as 10 %" : `In ${fit.response.unit}`,
+    marginHint: fit.logScale
+      ? "As a share of the value, such as 10 %"
+      : `In ${differenceUnit(fit.response.unit)}`,
   };
   try {
     const comparison = compareLevels(fit, options);

@@ -1,5 +1,5 @@
 import type { Candidate, LayoutChoice } from "../layout/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { differenceUnit, formatNumber } from "../units/index.ts";
 import { alignedTable, wrapped } from "./aligned-table.ts";
 
 /** A choice among layouts for people: the advice, the layouts side by side, and what each tells and doesn't. */
@@ -34,7 +34,7 @@ export function choiceText(choice: LayoutChoice, width: number): string {
 function table(choice: LayoutChoice, candidates: readonly Candidate[]): string {
   const { effect, unit } = choice;
   const known = choice.sigma.high !== null;
-  const own = known && unit ? ` ${unit}` : known ? "" : " σ";
+  const own = known && unit ? ` ${differenceUnit(unit)}` : known ? "" : " σ";
   const cell = (value: number | null, digits = 2) =>
     value === null ? "—" : formatNumber(Number(value.toPrecision(digits)));
   const asked = (candidate: Candidate) => {
@@ -57,7 +57,9 @@ function table(choice: LayoutChoice, candidates: readonly Candidate[]): string {
           : cell(asked(candidate)[known ? "halfWidth" : "halfWidthInSigma"]),
     ],
     [
-      effect === null ? "chance for 2 σ" : `chance for ${formatNumber(effect)}${unit ? ` ${unit}` : ""}`,
+      effect === null
+        ? "chance for 2 σ"
+        : `chance for ${formatNumber(effect)}${unit ? ` ${differenceUnit(unit)}` : ""}`,
       (candidate) => asked(candidate).chance?.toFixed(2) ?? "—",
     ],
     ["mix-up", ({ figures }) => (figures.worstLeaning < 0.005 ? "no" : figures.worstLeaning.toFixed(2))],

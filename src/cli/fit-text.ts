@@ -1,7 +1,7 @@
 import { besideCusp, isMixedFit, meanOverMedian, surfaceSentences, type Fit } from "../model/index.ts";
 import type { Remark } from "../review/index.ts";
 import type { Settings } from "../trial/index.ts";
-import { formatNumber, pText } from "../units/index.ts";
+import { differenceUnit, formatNumber, pText } from "../units/index.ts";
 import { alignedTable, wrapped } from "./aligned-table.ts";
 
 /** A fit for a person: effects as sentences first, what the data can't say next, the numbers behind it last. */
@@ -62,7 +62,7 @@ function numbers(fit: Fit): string {
 }
 
 function scatter(fit: Fit, width: number): string {
-  const unit = fit.logScale ? "(of natural logarithms)" : fit.response.unit;
+  const unit = fit.logScale ? "(of natural logarithms)" : differenceUnit(fit.response.unit);
   const parts = [
     fit.residualSd === null
       ? "No scatter is left to judge by."

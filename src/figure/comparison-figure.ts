@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import { quantityAxis } from "./axis.ts";
 import { rowMarks } from "./effect-marks.ts";
 import { rowLetters, sentenceWidth } from "./effect-rows.ts";
@@ -33,7 +34,7 @@ export function comparisonFigure(comparison: Comparison, options: FigureOptions 
   );
   const title = options.title ?? `${response.name} by ${factor}`;
   const said = confidenceText(confidence);
-  const unit = ratio ? "ratio" : shownIn(response.unit, display).unit;
+  const unit = ratio ? "ratio" : differenceUnit(shownIn(response.unit, display).unit);
   const runs = comparison.levels.reduce((sum, level) => sum + level.runs, 0);
   return sheet(document, {
     kind: "comparison",

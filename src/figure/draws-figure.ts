@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import * as Plot from "@observablehq/plot";
 import { quantityAxis } from "./axis.ts";
 import { figureError } from "./error.ts";
@@ -50,7 +51,7 @@ export function drawsFigure(fit: Fit, drawn: Bootstrap, options: DrawsOptions = 
   ];
   const ratio = as === "ratio";
   const log = ratio || (as === "value" && fit.logScale) ? "log" : "linear";
-  const unit = ratio ? "" : fit.response.unit;
+  const unit = ratio ? "" : as === "value" ? fit.response.unit : differenceUnit(fit.response.unit);
   const what = ratio
     ? `ratio of ${fit.response.name}`
     : as === "value"

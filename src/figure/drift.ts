@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import { fitLinear, type Fit, type Observations, type ObservedFactor } from "../model/index.ts";
 import { confidenceText } from "./fitted-rows.ts";
 import { ratioText, toHalfWidth } from "./number-text.ts";
@@ -81,7 +82,7 @@ export function driftOf(fit: Fit): Drift {
     logScale
       ? `×${ratioText(value, least, most)}`
       : `${value > 0 ? "+" : ""}${toHalfWidth(value, (most - least) / 2)}`;
-  const unit = logScale || fit.response.unit === "" ? "" : ` ${fit.response.unit}`;
+  const unit = logScale || fit.response.unit === "" ? "" : ` ${differenceUnit(fit.response.unit)}`;
   const told = `${number(total.estimate)}${unit} (${confidenceText(confidence)} ${number(total.low)} to ${number(total.high)})`;
   const seen = total.low > none || total.high < none;
   return {

@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import { quantityAxis, type Axis } from "./axis.ts";
 import { rowMarks } from "./effect-marks.ts";
 import { effectRows, rowLetters, sentenceWidth, type EffectRow } from "./effect-rows.ts";
@@ -67,7 +68,7 @@ function effectAxis(
   const values = rows.flatMap((row) => [row.estimate, row.low, row.high]).filter((value) => value !== null);
   const axis = quantityAxis({
     name: ratio ? `${fit.response.name} is multiplied by` : `change of ${fit.response.name}`,
-    unit: ratio ? "" : shownIn(fit.response.unit, display).unit,
+    unit: ratio ? "" : differenceUnit(shownIn(fit.response.unit, display).unit),
     values: [ratio ? 1 : 0, ...values],
     log: ratio ? "log" : "linear",
     count: 5,
@@ -82,7 +83,7 @@ function effectTable(
   options: { readonly ratio: boolean; readonly display: Display },
 ): FigureTable {
   const said = confidenceText(fit.confidence);
-  const unit = options.ratio ? "ratio" : shownIn(fit.response.unit, options.display).unit;
+  const unit = options.ratio ? "ratio" : differenceUnit(shownIn(fit.response.unit, options.display).unit);
   return {
     columns: [
       "factor",

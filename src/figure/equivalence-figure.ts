@@ -11,7 +11,7 @@ import { palette } from "./palette.ts";
 import { heading, shownIn, withUnit } from "./shown.ts";
 import { sheet } from "./sheet.ts";
 import type { Equivalence } from "../model/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { differenceUnit, formatNumber } from "../units/index.ts";
 
 /**
  * Pairs of levels with the interval of their two one-sided tests over the band of the margin. Use it to show that levels are alike for all that matters: an interval inside the
@@ -36,7 +36,7 @@ export function equivalenceFigure(result: Equivalence, options: FigureOptions = 
     quantityAxis({ name: "", unit: "", values: [0, 1] }),
     { height, left: sentenceWidth + 38, extraRight: 6, top: 36, upright: "bare" },
   );
-  const unit = ratio ? "ratio" : shownIn(response.unit, display).unit;
+  const unit = ratio ? "ratio" : differenceUnit(shownIn(response.unit, display).unit);
   const size = ratio ? `a factor of ${formatNumber(margin)}` : withUnit(formatNumber(ends[1]), unit);
   const title = options.title ?? `${response.name} by ${factor}: alike within ${size}?`;
   const said = confidenceText(confidence);

@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import * as Plot from "@observablehq/plot";
 import { median } from "simple-statistics";
 import { normalQuantile } from "../numerics/index.ts";
@@ -45,7 +46,7 @@ export function halfNormalFigure(fit: Fit, options: FigureOptions = {}): Figure 
     });
   const places = placesOf(unreplicated);
   const { exact, pseudoStandardError } = unreplicated;
-  const unit = fit.logScale ? "" : fit.response.unit;
+  const unit = fit.logScale ? "" : differenceUnit(fit.response.unit);
   const largest = Math.max(...places.map(({ size }) => size), exact.simultaneousMargin);
   const x = quantityAxis({
     name: "expected of inert effects",

@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import * as Plot from "@observablehq/plot";
 import { quantityAxis } from "./axis.ts";
 import { figureError } from "./error.ts";
@@ -89,7 +90,7 @@ export function leftOutFigure(fit: Fit, validation: CrossValidation, options: Fi
         "run",
         heading(`${fit.response.name} read`, shown.unit),
         heading("predicted by the others", shown.unit),
-        fit.logScale ? "read by predicted" : heading("read less predicted", shown.unit),
+        fit.logScale ? "read by predicted" : heading("read less predicted", differenceUnit(shown.unit)),
       ],
       rows: told.map(({ run, read, predicted }) => [
         run,

@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import { quantityAxis, type Axis } from "./axis.ts";
 import { sentenceWidth, type EffectRow } from "./effect-rows.ts";
 import { lettering } from "./palette.ts";
@@ -68,7 +69,7 @@ export function pairAxis(
   const values = rows.flatMap((row) => [row.estimate, row.low, row.high]).filter((value) => value !== null);
   const axis = quantityAxis({
     name: ratio ? `ratio of ${response.name}` : `difference of ${response.name}`,
-    unit: ratio ? "" : shownIn(response.unit, display).unit,
+    unit: ratio ? "" : differenceUnit(shownIn(response.unit, display).unit),
     values: [ratio ? 1 : 0, ...also, ...values],
     log: ratio ? "log" : "linear",
     count: 5,

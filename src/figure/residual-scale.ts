@@ -1,3 +1,4 @@
+import { differenceUnit } from "../units/index.ts";
 import { figureError } from "./error.ts";
 import { shownIn, type Display } from "./shown.ts";
 import type { Fit } from "../model/index.ts";
@@ -31,7 +32,7 @@ export function residualScale(fit: Fit, display: Display): ResidualScale {
   }
   return {
     name: `${fit.response.name}: read less fitted`,
-    unit: shown.unit,
+    unit: differenceUnit(shown.unit),
     type: "linear",
     none: 0,
     value: (residual) => shown.value(residual) - zero,

@@ -1,6 +1,6 @@
 import { fitLinear, ModelError, observe, recipes, type Fit } from "../model/index.ts";
 import { responseNamed, settingText, type Settings, type Trial } from "../trial/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { differenceUnit, formatNumber } from "../units/index.ts";
 import { chooseModel } from "./choose-model.ts";
 import { fitAsPlanned } from "./fit-as-planned.ts";
 
@@ -74,7 +74,7 @@ function sigmaOf(trial: Trial, response: string, unit: string): Pick<GrowingFact
       return unknown(noInterval || "the runs leave no scatter to see");
     return {
       sigma: residualSd,
-      sigmaText: `σ = ${formatNumber(residualSd, { digits: 3 })} ${unit}, the scatter of the readings about main effects (${residualDf} degree${residualDf === 1 ? "" : "s"} of freedom).`,
+      sigmaText: `σ = ${formatNumber(residualSd, { digits: 3 })} ${differenceUnit(unit)}, the scatter of the readings about main effects (${residualDf} degree${residualDf === 1 ? "" : "s"} of freedom).`,
     };
   } catch (cause) {
     if (cause instanceof ModelError) return unknown(cause.message);

@@ -4,7 +4,7 @@ import type { Effect, InseparableSet, Interval, Unreplicated } from "./fit.ts";
 import { jointTest } from "./judged.ts";
 import type { ObservedFactor } from "./observations.ts";
 import type { Solved } from "./solved.ts";
-import { isInterval, percent, pText, rounded, settingNumber, unitText } from "./words.ts";
+import { differenceText, isInterval, percent, pText, rounded, settingNumber, unitText } from "./words.ts";
 
 /** What effects are told with, besides the solution itself. */
 export interface EffectContext {
@@ -73,7 +73,7 @@ function unseenSentence(effect: Omit<Effect, "sentence">, value: Interval, given
     const range = `${percent(confidence)} ${rounded(value.low, half)} to ${rounded(value.high, half)}`;
     const ends = `from ${settingNumber(effect.from)} to ${settingNumber(effect.to)}${unitOf(effect, given.factor)}`;
     const size =
-      effect.as === "ratio" ? `a ratio of ${range}` : `${range}${unitText(observations.response.unit)}`;
+      effect.as === "ratio" ? `a ratio of ${range}` : `${range}${differenceText(observations.response.unit)}`;
     return `There is an effect of ${effect.factor} on ${response} (p ${pText(effect.pAll)}), though ${ends} no change was seen on average (${size}): ${why}.`;
   }
   const { low, high, estimate } = value;
@@ -84,7 +84,7 @@ function unseenSentence(effect: Omit<Effect, "sentence">, value: Interval, given
   const missed =
     effect.as === "ratio"
       ? `a change by a factor up to ${rounded(Math.max(value.high, 1 / value.low), half)}`
-      : `an effect up to ${rounded(Math.max(value.high, -value.low), half)}${unitText(observations.response.unit)}`;
+      : `an effect up to ${rounded(Math.max(value.high, -value.low), half)}${differenceText(observations.response.unit)}`;
   const what =
     given.factor.kind === "category" && given.factor.levels.length > 2
       ? `${effect.factor} ${effect.to} against ${effect.from}`
@@ -103,7 +103,7 @@ function unitOf(effect: Omit<Effect, "sentence">, factor: ObservedFactor): strin
 
 function moved(estimate: number, half: number, { solved }: SentenceContext): string {
   const { name, unit } = solved.observations.response;
-  return `${estimate < 0 ? "lowers" : "raises"} ${name} by ${rounded(Math.abs(estimate), half)}${unitText(unit)}`;
+  return `${estimate < 0 ? "lowers" : "raises"} ${name} by ${rounded(Math.abs(estimate), half)}${differenceText(unit)}`;
 }
 
 function multiplied(ratio: number, half: number, { solved }: SentenceContext): string {

@@ -4,7 +4,7 @@ import { modelError } from "./error.ts";
 import type { Coefficient, Fit } from "./fit.ts";
 import { isMixedFit } from "./mixed/index.ts";
 import { robustFit } from "./robust-fit.ts";
-import { percent, rounded, unitText } from "./words.ts";
+import { differenceText, percent, rounded, unitText } from "./words.ts";
 
 /** A slope by least squares beside one that single runs can't pull. */
 export interface SecondOpinion {
@@ -144,7 +144,7 @@ function inWords(
 }
 
 function slopeUnit(fit: Fit, factor: string): string {
-  const response = unitText(fit.response.unit);
+  const response = differenceText(fit.response.unit);
   const own = unitText(fit.factors.find(({ name }) => name === factor)!.unit);
   if (response === "" || own === "" || fit.logScale || fit.scale === "coded") return "";
   return `${response} per${own}`;

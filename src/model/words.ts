@@ -1,4 +1,4 @@
-import { formatNumber } from "../units/index.ts";
+import { differenceUnit, formatNumber } from "../units/index.ts";
 import type { Setting } from "../trial/index.ts";
 import type { Interval, Uncertain } from "./fit.ts";
 import type { ObservedFactor } from "./observations.ts";
@@ -53,6 +53,11 @@ export function isInterval(value: Uncertain): value is Interval {
 /** " µm", or nothing for numbers that have no unit to show. */
 export function unitText(unit: string): string {
   return unit === "" || unit === "1" || unit === "coded" || unit === "as given" ? "" : ` ${unit}`;
+}
+
+/** The same for a difference or a scatter: " percentage points" for readings in %. */
+export function differenceText(unit: string): string {
+  return unitText(differenceUnit(unit));
 }
 
 /** "0.08" or "fresh"; a number of more than six digits, which was computed, to four. */

@@ -1,4 +1,4 @@
-import { formatNumber, pText } from "../units/index.ts";
+import { differenceUnit, formatNumber, pText } from "../units/index.ts";
 import { extent, tTwoSided } from "../numerics/index.ts";
 import type { FittedRow } from "../model/index.ts";
 import type { Check } from "./context.ts";
@@ -20,7 +20,7 @@ export const outlyingRun: Check = ({ fit }) => {
     if (p >= familyLevel) return [];
     const size = fit.logScale
       ? `${formatNumber(Math.exp(row.residual), { digits: 3 })} times what the other runs lead one to expect`
-      : `${formatNumber(Math.abs(row.residual), { digits: 2 })} ${fit.response.unit} ${row.residual > 0 ? "above" : "below"} what the other runs lead one to expect`;
+      : `${formatNumber(Math.abs(row.residual), { digits: 2 })} ${differenceUnit(fit.response.unit)} ${row.residual > 0 ? "above" : "below"} what the other runs lead one to expect`;
     return [
       {
         kind: "outlying-run",

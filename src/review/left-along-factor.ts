@@ -5,7 +5,7 @@ import {
   type LeftInResiduals,
   type LevelsInResiduals,
 } from "../model/index.ts";
-import { formatNumber, pText } from "../units/index.ts";
+import { differenceUnit, formatNumber, pText } from "../units/index.ts";
 import { clearest } from "./clearest.ts";
 import type { Check, ReviewContext } from "./context.ts";
 import type { Remark } from "./remark.ts";
@@ -101,7 +101,7 @@ function atLevels({ text }: ReviewContext, fit: Fit, { name, p, found }: Clear<"
   const size = Math.abs(apart.alone.slope);
   const far = fit.logScale
     ? `${formatNumber(Math.exp(apart.alone.slope), { digits: 3 })} times what it is with the others`
-    : `${formatNumber(size, { uncertainty: size / Math.abs(apart.alone.t) })} ${fit.response.unit} ${apart.alone.slope > 0 ? "above" : "below"} what it is with the others`;
+    : `${formatNumber(size, { uncertainty: size / Math.abs(apart.alone.t) })} ${differenceUnit(fit.response.unit)} ${apart.alone.slope > 0 ? "above" : "below"} what it is with the others`;
   return {
     kind: "left-along-factor",
     weight: "caution",

@@ -1,5 +1,5 @@
 import { effectsWithoutRun, isMixedFit, type Fit } from "../model/index.ts";
-import { formatNumber } from "../units/index.ts";
+import { differenceUnit, formatNumber } from "../units/index.ts";
 
 /** "Without run 7 the effect of feed 0.08 mm/rev to 0.24 mm/rev would be 0.31 µm, not 0.45 µm." The effect that moves most; empty where none can be told, and of a fit with random sources. */
 export function whatWouldChange(fit: Fit, run: number): string {
@@ -9,7 +9,7 @@ export function whatWouldChange(fit: Fit, run: number): string {
   const [first, ...others] = effects.filter(({ moved }) => moved !== null);
   if (first === undefined) return "";
   const most = others.reduce((top, one) => (one.moved! > top.moved! ? one : top), first);
-  const unit = fit.response.unit === "" ? "" : ` ${fit.response.unit}`;
+  const unit = fit.response.unit === "" ? "" : ` ${differenceUnit(fit.response.unit)}`;
   const gap = Math.abs(most.all - most.without);
   const told = (value: number): string =>
     most.as === "ratio"

@@ -14,6 +14,7 @@ export { parseQuantity, readQuantity } from "./quantity-text.ts";
 
 export type { NumberFormatOptions } from "./format-number.ts";
 export { formatNumber } from "./format-number.ts";
+export { differenceUnit } from "./difference-unit.ts";
 export { listed } from "./listed.ts";
 export { pText } from "./p-text.ts";
 

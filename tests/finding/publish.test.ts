@@ -205,7 +205,7 @@ describe("a page", () => {
 
   test("tells beside the checks how far runs left out are missed", () => {
     expect(text(document, "#checks")).toMatch(
-      /Leaving out each run in turn, Ra of a run that the model has not seen is missed by \d\.\d % \(root mean square\)/,
+      /Leaving out each run in turn, Ra of a run that the model has not seen is missed by \d\.\d % of its value \(root mean square\)/,
     );
     expect(text(document, "#checks > details")).toContain("Allen 1974");
   });

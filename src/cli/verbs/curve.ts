@@ -1,5 +1,5 @@
 import { fitCurve, type CurveFit } from "../../model/index.ts";
-import { formatNumber } from "../../units/index.ts";
+import { differenceUnit, formatNumber } from "../../units/index.ts";
 import { alignedTable, wrapped } from "../aligned-table.ts";
 import { contrastAsked, contrastJson } from "../contrast-option.ts";
 import { UsageError } from "../error.ts";
@@ -149,7 +149,7 @@ function curveText(
   const scatter =
     fit.residualSd === null
       ? "No scatter is left to judge by."
-      : `Scatter about the curve ${formatNumber(fit.residualSd, { digits: 3 })}${fit.response.unit === "" ? "" : ` ${fit.response.unit}`} on ${fit.df} degrees of freedom.`;
+      : `Scatter about the curve ${formatNumber(fit.residualSd, { digits: 3 })}${fit.response.unit === "" ? "" : ` ${differenceUnit(fit.response.unit)}`} on ${fit.df} degrees of freedom.`;
   return [
     wrapped(
       fit.converged ? `${fit.response.name} by ${fit.expression}.` : `Not a fit to rely on: ${fit.reason}.`,

@@ -1,4 +1,4 @@
-import { listed } from "../../units/index.ts";
+import { differenceUnit, listed } from "../../units/index.ts";
 import { halfNormalFigure, normalQuantileFigure, orderFigure, residualFigure } from "../../figure/index.ts";
 import { fitMethods, leftOutSentence, secondOpinionOn, type Fit } from "../../model/index.ts";
 import type { Trial } from "../../trial/index.ts";
@@ -58,7 +58,7 @@ function lackOfFit({ lackOfFit: test, noLackOfFit, confidence }: Fit): string {
 
 function curvature({ curvature: test, logScale, response }: Fit): string {
   if (test === null) return "";
-  const unit = logScale ? " of the logarithm" : ` ${response.unit}`;
+  const unit = logScale ? " of the logarithm" : ` ${differenceUnit(response.unit)}`;
   const half = (test.high - test.low) / 2;
   const seen =
     test.low > 0 || test.high < 0

@@ -1,3 +1,4 @@
+import { differenceUnit } from "../../units/index.ts";
 import type { AnalysisRow, Fit } from "../../model/index.ts";
 import type { Part } from "../part.ts";
 import { digitsOf, pTextOrNull } from "../words.ts";
@@ -82,6 +83,6 @@ function fitNumbers({ residualSd, residualDf, rSquared, logScale, response }: Fi
       ? "No residual standard deviation: no error is left."
       : logScale
         ? `Residual standard deviation ${digitsOf(residualSd, 3)} of the logarithm, about ${digitsOf(100 * (Math.exp(residualSd) - 1), 2)} % of ${response.name}, on ${residualDf} degrees of freedom.`
-        : `Residual standard deviation ${digitsOf(residualSd, 3)} ${response.unit} on ${residualDf} degrees of freedom.`;
+        : `Residual standard deviation ${digitsOf(residualSd, 3)} ${differenceUnit(response.unit)} on ${residualDf} degrees of freedom.`;
   return rSquared === null ? sd : `${sd} R² ${digitsOf(rSquared, 3)}.`;
 }

@@ -1,3 +1,4 @@
+import { differenceUnit } from "../../units/index.ts";
 import { chiSquareQuantile } from "../../numerics/index.ts";
 import type { Settings } from "../../trial/index.ts";
 import { deskWith, type Assessed, type Desk } from "./assess.ts";
@@ -53,7 +54,7 @@ function largestText(desk: Desk, sigma: number): string {
   const { question } = desk;
   const does =
     question.stake === "best-setting"
-      ? `predicts to ± ${figures(question.effect ?? 0)}${question.unit ? ` ${question.unit}` : ""} on average`
+      ? `predicts to ± ${figures(question.effect ?? 0)}${question.unit ? ` ${differenceUnit(question.unit)}` : ""} on average`
       : `sees ${effectWords(question)} with chance 0.8`;
   return `The recommended layout ${does} as long as σ is at most ${withUnit(desk, sigma)}.`;
 }
@@ -138,5 +139,5 @@ function sameSettings(one: Settings, other: Settings): boolean {
 }
 
 function withUnit({ question }: Desk, sigma: number): string {
-  return figures(sigma) + (question.unit ? ` ${question.unit}` : "");
+  return figures(sigma) + (question.unit ? ` ${differenceUnit(question.unit)}` : "");
 }

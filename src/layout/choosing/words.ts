@@ -1,4 +1,4 @@
-import { formatNumber, listed } from "../../units/index.ts";
+import { differenceUnit, formatNumber, listed } from "../../units/index.ts";
 import type { Assessed } from "./assess.ts";
 import type { CheckedQuestion } from "./question.ts";
 
@@ -11,14 +11,14 @@ export function figures(value: number): string {
 export function sizeWords(question: CheckedQuestion, inSigma: number): string {
   const high = question.sigmaRange?.[1];
   if (high === undefined) return `${figures(inSigma)} σ`;
-  return figures(inSigma * high) + (question.unit ? ` ${question.unit}` : "");
+  return figures(inSigma * high) + (question.unit ? ` ${differenceUnit(question.unit)}` : "");
 }
 
 /** The effect that layouts are compared by, as the subject of a sentence. */
 export function effectWords(question: CheckedQuestion): string {
   return question.effect === undefined
     ? "an effect of 2 σ"
-    : `an effect of ${figures(question.effect)}${question.unit ? ` ${question.unit}` : ""}`;
+    : `an effect of ${figures(question.effect)}${question.unit ? ` ${differenceUnit(question.unit)}` : ""}`;
 }
 
 export function chanceWords(chance: number): string {

@@ -1,4 +1,4 @@
-import { listed } from "../../units/index.ts";
+import { differenceUnit, listed } from "../../units/index.ts";
 import type { Judgement, TermJudgement } from "../judgement.ts";
 import type { GrowthJudgement } from "./growth.ts";
 
@@ -31,7 +31,7 @@ function narrowed(pairs: readonly Pair[], unit: string): readonly string[] {
   const groups = new Map<string, string[]>();
   for (const { was, is } of pairs) {
     if (is.halfWidth === null) continue;
-    const now = `± ${figures(is.halfWidth)} ${unit}`.trim();
+    const now = `± ${figures(is.halfWidth)} ${differenceUnit(unit)}`.trim();
     const text =
       (was?.standardError ?? null) === null || was === undefined
         ? `could not be told before and will be known to ${now}`
@@ -44,7 +44,7 @@ function narrowed(pairs: readonly Pair[], unit: string): readonly string[] {
 }
 
 function change(was: number, is: number, unit: string): string {
-  const [from, to] = [`± ${figures(was)} ${unit}`.trim(), `± ${figures(is)} ${unit}`.trim()];
+  const [from, to] = [`± ${figures(was)} ${differenceUnit(unit)}`.trim(), `± ${figures(is)} ${unit}`.trim()];
   if (from === to) return `stays at ${to}`;
   return is < was ? `${from} becomes ${to}` : `${from} becomes ${to}, for the new block takes its share`;
 }

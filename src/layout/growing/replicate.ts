@@ -1,7 +1,7 @@
 import { tQuantile } from "../../numerics/index.ts";
 import { termsOf, type Term } from "../../model/index.ts";
 import { whyNotASetting, type Factor, type Settings } from "../../trial/index.ts";
-import { listed } from "../../units/index.ts";
+import { differenceUnit, listed } from "../../units/index.ts";
 import { termColumns } from "../coded-columns.ts";
 import { LayoutError } from "../error.ts";
 import { informationOf } from "../judge/information.ts";
@@ -51,7 +51,7 @@ export function wantedByReplication(cut: Cut, how: HowBy<"replicate">): Wanted {
   const final = repeats.steps.at(-1);
   const unit = unitOf(cut, how);
   const told = (halfWidth: number | null) =>
-    halfWidth === null ? "no interval" : `± ${figures(halfWidth)} ${unit}`.trim();
+    halfWidth === null ? "no interval" : `± ${figures(halfWidth)} ${differenceUnit(unit)}`.trim();
   const fewer = repeats.steps
     .slice(0, -1)
     .filter(({ halfWidth }) => halfWidth !== null)

@@ -1,4 +1,4 @@
-import { listed } from "../../units/index.ts";
+import { differenceUnit, listed } from "../../units/index.ts";
 import type { Factor } from "../../trial/index.ts";
 import type { Judgement, TermJudgement } from "../judgement.ts";
 import { chance, figures, percentOf, signed } from "./figures.ts";
@@ -18,7 +18,7 @@ export function judgementSentences(
   unit: string,
   untested: readonly string[],
 ): readonly string[] {
-  const withUnit = (value: number) => figures(value) + (unit ? ` ${unit}` : "");
+  const withUnit = (value: number) => figures(value) + (unit ? ` ${differenceUnit(unit)}` : "");
   return [
     ...widthSentences(judged, factors, withUnit),
     ...setSentences(judged, withUnit),

@@ -1,4 +1,4 @@
-import { listed } from "../../units/index.ts";
+import { differenceUnit, listed } from "../../units/index.ts";
 import type { Factor } from "../../trial/index.ts";
 import { LayoutError } from "../error.ts";
 import { figures } from "../judge/figures.ts";
@@ -67,7 +67,7 @@ export function fewestWholePlots(request: LayoutRequest, wish: WholePlotWish): W
   }
   const ranked = plans.sort((one, other) => one.wholePlots - other.wholePlots || one.runs - other.runs);
   const plan = ranked.find((one) => one.halfWidth !== null && one.halfWidth <= halfWidth) ?? null;
-  const withUnit = (value: number) => figures(value) + (unit ? ` ${unit}` : "");
+  const withUnit = (value: number) => figures(value) + (unit ? ` ${differenceUnit(unit)}` : "");
   return { plan, plans: ranked, text: textOf(plan, ranked, hard, halfWidth, withUnit) };
 }
 

@@ -1,5 +1,5 @@
 import { listed } from "../../units/index.ts";
-import { isInterval, percent, rounded, unitText } from "../words.ts";
+import { differenceText, isInterval, percent, rounded, unitText } from "../words.ts";
 import type { ChoiceBootstrap, ChoiceFigure } from "./choice-figures.ts";
 
 /** Terms beyond these are not told by name. */
@@ -35,7 +35,7 @@ function figureSentence(
       : what === "effect"
         ? "; it was not chosen"
         : "";
-  return `${does} ${rounded(value.estimate, half)}${as === "ratio" ? "" : unitText(unit)} (${percent(value.confidence)} ${rounded(value.low, half)} to ${rounded(value.high, half)}${own}).`;
+  return `${does} ${rounded(value.estimate, half)}${as === "ratio" ? "" : (what === "prediction" ? unitText : differenceText)(unit)} (${percent(value.confidence)} ${rounded(value.low, half)} to ${rounded(value.high, half)}${own}).`;
 }
 
 function hundred(share: number): string {

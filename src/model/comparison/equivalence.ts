@@ -4,7 +4,7 @@ import { formatNumber } from "../../units/index.ts";
 import { modelError } from "../error.ts";
 import type { Fit, Uncertain } from "../fit.ts";
 import type { Observations } from "../observations.ts";
-import { interval, isInterval, percent, pText, rounded, unitText } from "../words.ts";
+import { differenceText, interval, isInterval, percent, pText, rounded } from "../words.ts";
 import { compareLevels } from "./compare-levels.ts";
 import type { CompareOptions } from "./compare-options.ts";
 import type { Comparison, LevelPair } from "./comparison.ts";
@@ -142,7 +142,7 @@ function runsToTell(pair: LevelPair, comparison: Comparison, margin: number): nu
 function marginText(margin: number, { logScale, response }: Comparison): string {
   return logScale
     ? `a factor of ${formatNumber(margin)}`
-    : `${formatNumber(margin)}${unitText(response.unit)}`;
+    : `${formatNumber(margin)}${differenceText(response.unit)}`;
 }
 
 function inWords(pair: Omit<EquivalentPair, "sentence">, comparison: Comparison, margin: number): string {
@@ -150,7 +150,7 @@ function inWords(pair: Omit<EquivalentPair, "sentence">, comparison: Comparison,
   if (!isInterval(value)) return value.text;
   const { response, factor, confidence, pairs } = comparison;
   const { low, high } = value;
-  const unit = as === "ratio" ? "" : unitText(response.unit);
+  const unit = as === "ratio" ? "" : differenceText(response.unit);
   const shown = (end: number): string =>
     as === "ratio" && high / low > 2 ? formatNumber(end, { digits: 3 }) : rounded(end, (high - low) / 4);
   const range = `${as === "ratio" ? "ratio " : ""}${shown(low)} to ${shown(high)}${unit}`;

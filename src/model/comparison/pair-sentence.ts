@@ -1,5 +1,5 @@
 import { formatNumber } from "../../units/index.ts";
-import { isInterval, percent, pText, rounded, unitText } from "../words.ts";
+import { differenceText, isInterval, percent, pText, rounded } from "../words.ts";
 import type { Interval } from "../fit.ts";
 import type { LevelPair } from "./comparison.ts";
 
@@ -18,7 +18,7 @@ export function pairSentence(pair: Omit<LevelPair, "sentence">, words: PairWords
   const { from, to, value, as, p } = pair;
   const { factor, response } = words;
   const { name } = response;
-  const unit = as === "ratio" ? "" : unitText(response.unit);
+  const unit = as === "ratio" ? "" : differenceText(response.unit);
   if (!isInterval(value)) {
     const size =
       value.estimate === null

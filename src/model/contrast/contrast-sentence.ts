@@ -3,7 +3,7 @@ import type { Setting } from "../../trial/index.ts";
 import type { CurveFit } from "../curve/index.ts";
 import type { Fit } from "../fit.ts";
 import type { FloorFit } from "../floor/index.ts";
-import { isInterval, percent, pText, rounded, settingNumber, unitText } from "../words.ts";
+import { differenceText, isInterval, percent, pText, rounded, settingNumber, unitText } from "../words.ts";
 import type { Contrast } from "./told-contrast.ts";
 
 /** "Going from feed 0.2 mm/rev, edge fresh to feed 0.12 mm/rev, edge used multiplies Ra by 0.62 (95 % 0.55 to 0.70)." */
@@ -34,7 +34,7 @@ export function contrastSentence(
   ].join("");
   const { name, unit } = fit.response;
   const going = beside === "" ? "Going" : `With ${beside}, going`;
-  const unitAfter = as === "ratio" ? "" : unitText(unit);
+  const unitAfter = as === "ratio" ? "" : differenceText(unit);
   if (!isInterval(value)) {
     const move = `${beside === "" ? "What" : `With ${beside}, what`} going from ${start} to ${end} does to ${name}`;
     return value.estimate === null

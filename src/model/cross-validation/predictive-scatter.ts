@@ -1,6 +1,6 @@
 import { formatNumber, listed } from "../../units/index.ts";
 import type { Fit, FittedRow } from "../fit.ts";
-import { unitText } from "../words.ts";
+import { differenceText } from "../words.ts";
 
 /** A run that took no part in what predicted it; on the scale that was fitted. */
 export interface LeftOutRow {
@@ -53,11 +53,11 @@ export function predictiveScatter(
   };
 }
 
-/** A scatter in the shop's words: "0.12 µm", or "12 %" on the log scale. */
+/** A scatter in the shop's words: "0.12 µm", or "12 % of its value" on the log scale. */
 export function scatterText({ logScale, response }: Pick<Fit, "logScale" | "response">, sd: number): string {
   return logScale
-    ? `${formatNumber(100 * Math.expm1(sd), { digits: 2 })} %`
-    : `${formatNumber(sd, { digits: 2 })}${unitText(response.unit)}`;
+    ? `${formatNumber(100 * Math.expm1(sd), { digits: 2 })} % of its value`
+    : `${formatNumber(sd, { digits: 2 })}${differenceText(response.unit)}`;
 }
 
 export function notPredictedText(runs: readonly number[]): string {

@@ -3,7 +3,7 @@ import type { Effect } from "../fit.ts";
 import type { EffectContext } from "../effect-sentence.ts";
 import { effectsOf } from "../effects.ts";
 import type { Solved } from "../solved.ts";
-import { isInterval, rounded, unitText } from "../words.ts";
+import { differenceText, isInterval, rounded } from "../words.ts";
 import type { PlainClaim } from "./mixed-fit.ts";
 
 /** An interval this much too narrow is worth a warning; below it the two ways say the same in practice. */
@@ -32,7 +32,7 @@ export function plainClaims(
     const told = (width: number): string =>
       effect.as === "ratio"
         ? `×/÷ ${rounded(Math.exp(width), Math.expm1(width))}`
-        : `±${rounded(width, width)}${unitText(unit)}`;
+        : `±${rounded(width, width)}${differenceText(unit)}`;
     const { df: plainDf } = plain.solution;
     const df = options.dfs[k];
     const levels = mixed.observations.factors.find(({ name }) => name === effect.factor)?.levels ?? [];

@@ -3,7 +3,7 @@ import { varianceRange } from "../../numerics/index.ts";
 import type { RemlFit } from "../../numerics/index.ts";
 import type { Uncertain } from "../fit.ts";
 import type { ObservedSource } from "../observations.ts";
-import { interval, percent, rounded, unitText } from "../words.ts";
+import { differenceText, interval, percent, rounded } from "../words.ts";
 import { isInterval, withReason } from "../words.ts";
 import type { VariancePart } from "./mixed-fit.ts";
 
@@ -84,7 +84,7 @@ function sentence(part: Omit<VariancePart, "sentence">, context: PartContext): s
       ? Number.isFinite(Math.exp(sd))
         ? `a factor of ${rounded(Math.exp(sd), half)}`
         : `a factor of ${pastAll}`
-      : `${rounded(sd, half)}${unitText(response.unit)}`;
+      : `${rounded(sd, half)}${differenceText(response.unit)}`;
   if (variance === 0) {
     const missed = isInterval(own)
       ? ` up to ${told(own.high, logScale ? Math.expm1(own.high) : own.high)} (standard deviation) could have been missed.`

@@ -1,4 +1,4 @@
-import { formatNumber } from "../../units/index.ts";
+import { differenceUnit, formatNumber } from "../../units/index.ts";
 import { normalQuantile } from "../../numerics/index.ts";
 import { modelError } from "../error.ts";
 import { freshText } from "../fresh-text.ts";
@@ -181,8 +181,8 @@ function chancesText(plan: Ruled): string {
 function truthText(plan: Told, truth: number): string {
   if (plan.rule !== "mean") return `${percent(truth)} of parts within the limit`;
   const scatter = plan.log
-    ? `, scatter ${formatNumber(100 * (plan.sigma ?? 0), { digits: 2 })} %`
-    : `, scatter ${withUnit(plan, plan.sigma ?? 0, 2)}`;
+    ? `, scatter ${formatNumber(100 * (plan.sigma ?? 0), { digits: 2 })} % of its value`
+    : `, scatter ${withUnit({ unit: differenceUnit(plan.unit) }, plan.sigma ?? 0, 2)}`;
   return `true ${plan.log ? "median" : "mean"} ${withUnit(plan, truth)}${scatter}`;
 }
 
