@@ -5,6 +5,7 @@ import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { mixedRecipeCases } from "./mixed-recipes.ts";
 import { mixedPredictionCases } from "./mixed-predictions.ts";
+import { nestedCases } from "./nested.ts";
 import { powerCases } from "./power.ts";
 import { recipeCases } from "./recipes.ts";
 import { remarkCases } from "./remarks.ts";
@@ -22,6 +23,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   mixed: mixedCases,
   mixedRecipes: mixedRecipeCases,
   mixedPredictions: mixedPredictionCases,
+  nested: nestedCases,
   power: powerCases,
   recipes: recipeCases,
   remarks: remarkCases,

@@ -8,6 +8,8 @@ export interface CoverageFigure {
   readonly nominal: number;
   /** `at least` where the method promises no more than a bound; `told` where nothing is promised and the figure is for telling, such as the power of a remark. Default "equal". */
   readonly promise?: "equal" | "at least" | "at most" | "told";
+  /** Trials to draw where the usual number would take hours; the table holds how many were drawn. */
+  readonly fewer?: number;
   /** Set only where the method is known to miss its promise: why, and where its users are told the true figure. */
   readonly known?: string;
 }
