@@ -19,7 +19,7 @@ const MOST_RUNS = 1000;
  * own standard deviations; rule `share` that it lie inside by so many standard deviations of single parts, which speaks of a
  * share of parts with far fewer of them than counting (both noncentral t; the scatter must be about normal, with `log` on
  * logarithms). For `mean` and `share` the distance is set so that a bad recipe passes with chance `passBad` at most; the fewest runs
- * that then fail a good one seldom enough are taken.
+ * that then fail a good one seldom enough are taken. With `log` the rule speaks of geometric mean and scatter factor, which is the same comparison without its logarithms.
  *
  * Returns the plan, or, where no rule of `atMost` runs keeps both chances, what that many would do and what would work. Refuses
  * chances that are not between 0 and 1, a good recipe that is no better than the bad one, a scatter that is not above zero.
@@ -167,11 +167,13 @@ function ruleText(plan: Ruled): string {
     return `${cut}: it passes if ${passes}, else it fails.`;
   }
   const k = String(criterion.standardDeviations);
+  if (log) {
+    // Their logarithms' mean and k standard deviations against the logarithm of the limit, said as what a calculator shows.
+    const figures = `their geometric mean, ${side === "at-most" ? "times" : "divided by"} their scatter factor to the power ${k}, is ${side === "at-most" ? "at most" : "at least"} ${limit}`;
+    return `${cut}: it passes if ${figures}, else it fails. On a pocket calculator: take ln of each part's reading; e to the mean of these is the geometric mean, and e to their standard deviation (divided by ${runs - 1}, not ${runs}) is the scatter factor.`;
+  }
   const where = side === "at-most" ? "below" : "above";
-  const figures = log
-    ? `the mean of the natural logarithms, ${side === "at-most" ? "plus" : "less"} ${k} times their standard deviation, is ${side === "at-most" ? "at most" : "at least"} ${formatNumber(Math.log(plan.limit), { digits: 5 })} (the logarithm of ${limit})`
-    : `the mean lies ${where} ${limit} by at least ${k} times the standard deviation of these ${runs} parts`;
-  return `${cut}: it passes if ${figures}, else it fails.`;
+  return `${cut}: it passes if the mean lies ${where} ${limit} by at least ${k} times the standard deviation of these ${runs} parts, else it fails.`;
 }
 
 function chancesText(plan: Ruled): string {
@@ -189,15 +191,15 @@ function truthText(plan: Told, truth: number): string {
 function whyText(asked: ProofAsked, plan: Ruled, chances: Chances): string {
   switch (plan.rule) {
     case "mean":
-      return `The recipe promises a mean, so the mean of the proof runs decides.${
+      return `The recipe promises a ${plan.log ? "median" : "mean"}, so the ${plan.log ? "geometric mean" : "mean"} of the proof runs decides.${
         plan.bad === plan.limit
-          ? " Their own scatter is used: a wrong guess of it may fail a good recipe oftener, but a recipe with its mean on the limit passes no oftener than stated."
+          ? ` Their own scatter is used: a wrong guess of it may fail a good recipe oftener, but a recipe ${plan.log ? "with its median" : "with its mean"} on the limit passes no oftener than stated.`
           : " The distance stands on the scatter that is stated."
       }`;
     case "parts":
       return "Parts are counted: nothing is supposed about how they scatter, and a gauge that only says good or bad will do.";
     case "share":
-      return `The size of each reading is used, not only its side of the limit: ${plan.runs} parts do what ${countingText(asked as ProofOfShare, chances)} would do by counting. It stands on scatter that is about normal${plan.log ? " in the logarithms" : ""}; where it is not, count parts.`; // the rule says which asked it is
+      return `The size of each reading is used, not only its side of the limit: ${plan.runs} parts do what ${countingText(asked as ProofOfShare, chances)} would do by counting. It stands on scatter that is about normal${plan.log ? " as ratios" : ""}; where it is not, count parts.`; // the rule says which asked it is
   }
 }
 

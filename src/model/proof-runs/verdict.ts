@@ -47,9 +47,32 @@ export function proofVerdict(plan: ProofPlan, values: readonly number[]): ProofV
   const inside = (log ? Math.log(limit) : limit) - centre;
   const distance = side === "at-most" ? inside : -inside;
   const passes = distance >= criterion.standardDeviations * scatter;
+  if (log) {
+    const told = ratioText(plan, Math.exp(centre), Math.exp(scatter));
+    return passes
+      ? { outcome: "passed", text: `Passed: ${told}.` }
+      : { outcome: "failed", text: `Failed: ${told}.` };
+  }
   const wanted = formatNumber(criterion.standardDeviations * scatter, { digits: 4 });
-  const text = `the mean${log ? " of the logarithms" : ""} lies ${formatNumber(Math.abs(distance), { digits: 4 })} ${distance < 0 ? "outside" : "inside"} the limit, and ${wanted} inside was needed (${criterion.standardDeviations} times the standard deviation ${formatNumber(scatter, { digits: 4 })})`;
+  const text = `the mean lies ${formatNumber(Math.abs(distance), { digits: 4 })} ${distance < 0 ? "outside" : "inside"} the limit, and ${wanted} inside was needed (${criterion.standardDeviations} times the standard deviation ${formatNumber(scatter, { digits: 4 })})`;
   return passes
     ? { outcome: "passed", text: `Passed: ${text}.` }
     : { outcome: "failed", text: `Failed: ${text}.` };
+}
+
+/** The figures of a rule on logarithms as a calculator shows them; only distances come here. */
+function ratioText(
+  { side, limit, unit, criterion }: ProofPlan,
+  geometricMean: number,
+  scatterFactor: number,
+): string {
+  const power = criterion.kind === "distance" ? criterion.standardDeviations : 0;
+  const factor = scatterFactor ** power;
+  // Readings that differ a hundred digits over give powers that no calculator shows.
+  const text = (value: number): string =>
+    Number.isFinite(value)
+      ? `${formatNumber(Number(value.toPrecision(4)))}${unitText(unit)}`
+      : "beyond all bounds";
+  const isUpper = side === "at-most";
+  return `the geometric mean is ${text(geometricMean)}; ${isUpper ? "times" : "divided by"} the scatter factor ${formatNumber(scatterFactor, { digits: 4 })} to the power ${power} that is ${text(isUpper ? geometricMean * factor : geometricMean / factor)}, and ${isUpper ? "at most" : "at least"} ${text(limit)} was needed`;
 }

@@ -193,6 +193,45 @@ describe("a verdict", () => {
     expect(proofVerdict(plan, [0.7, 0.8, 0.6, 0.7, 0.7]).outcome).toBe("passed");
   });
 
+  test("on logarithms is said as geometric mean and scatter factor, and a calculator comes to the same (any readings)", () => {
+    const plans = [
+      found({ ...limit, rule: "share", log: true }),
+      found({ ...limit, side: "at-least", rule: "share", log: true }),
+      found({ ...limit, rule: "mean", goodMean: 0.6, sigma: 0.2, log: true }),
+    ];
+    for (const plan of plans) {
+      const power = plan.criterion.kind === "distance" ? plan.criterion.standardDeviations : NaN;
+      const isUpper = plan.side === "at-most";
+      expect(plan.ruleText).toBe(
+        `Cut ${plan.runs} parts at the recipe's setting: it passes if their geometric mean, ${isUpper ? "times" : "divided by"} their scatter factor to the power ${power}, is ${isUpper ? "at most" : "at least"} 0.8 µm, else it fails. On a pocket calculator: take ln of each part's reading; e to the mean of these is the geometric mean, and e to their standard deviation (divided by ${plan.runs - 1}, not ${plan.runs}) is the scatter factor.`,
+      );
+      expect(plan.why).not.toContain("logarithm");
+      fc.assert(
+        fc.property(
+          fc.array(fc.double({ min: 0.3, max: 1.4, noNaN: true }), {
+            minLength: plan.runs,
+            maxLength: plan.runs,
+          }),
+          (readings) => {
+            // The second road: a root of the product, and the ratio of each reading to it.
+            const geometricMean = readings.reduce((product, one) => product * one, 1) ** (1 / plan.runs);
+            const squares = readings.reduce((sum, one) => sum + Math.log(one / geometricMean) ** 2, 0);
+            const factor = Math.exp(Math.sqrt(squares / (plan.runs - 1))) ** power;
+            const shown = isUpper ? geometricMean * factor : geometricMean / factor;
+            fc.pre(Math.abs(shown - 0.8) > 1e-9); // On the limit itself the last digit decides.
+            const verdict = proofVerdict(plan, readings);
+            expect(verdict.outcome).toBe(isUpper === shown < 0.8 ? "passed" : "failed");
+            expect(verdict.text).toContain(
+              `the geometric mean is ${Number(geometricMean.toPrecision(4))} µm; `,
+            );
+            expect(verdict.text).toContain(`that is ${Number(shown.toPrecision(4))} µm, and `);
+          },
+        ),
+        { seed: 20261201, numRuns: 50 },
+      );
+    }
+  });
+
   test("is refused for more runs than the rule was decided for", () => {
     const plan = found({ ...limit, rule: "mean", goodMean: 0.6, sigma: 0.05 });
     expect(() => proofVerdict(plan, new Array<number>(plan.runs + 1).fill(0.7))).toThrow(
