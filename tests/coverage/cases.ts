@@ -1,3 +1,4 @@
+import { calibrationCases } from "./calibration.ts";
 import { comparisonCases } from "./comparisons.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 import { floorCases } from "./floor.ts";
@@ -17,6 +18,7 @@ import { transformCases } from "./transform.ts";
 
 /** Every case, by the part of the analysis that it belongs to. */
 export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
+  calibration: calibrationCases,
   comparisons: comparisonCases,
   floor: floorCases,
   linear: linearCases,
