@@ -12,7 +12,7 @@ import { lettering, palette } from "./palette.ts";
 import { sheet } from "./sheet.ts";
 import { heading, shownIn } from "./shown.ts";
 import { wrapped } from "./text-width.ts";
-import { isInterval, type MixedFit, type Uncertain, type VariancePart } from "../model/index.ts";
+import { isInterval, sourceWords, type MixedFit, type Uncertain, type VariancePart } from "../model/index.ts";
 
 interface ShareRow {
   readonly part: VariancePart;
@@ -77,7 +77,7 @@ export function varianceShareFigure(fit: MixedFit, options: FigureOptions = {}):
         "in words",
       ],
       rows: rows.map(({ part, share, low, high }) => [
-        part.source,
+        sourceWords(part.source),
         part.levels,
         share,
         low,
@@ -109,7 +109,7 @@ function shareRows(parts: readonly VariancePart[]): readonly ShareRow[] {
     });
     const row = {
       part,
-      name: part.source === "residual" ? "what is left within" : part.source,
+      name: part.source === "residual" ? "what is left within" : sourceWords(part.source),
       sentence,
       share: 100 * part.share,
       low,

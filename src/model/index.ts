@@ -103,6 +103,7 @@ export type {
 } from "./curve/index.ts";
 
 export { contrast, type ChangeBetween, type Contrast, type FittedChange } from "./contrast/index.ts";
+export { sourceWords } from "./source-words.ts";
 export { besideCusp, type BesideCusp } from "./beside-cusp.ts";
 export { meanOverMedian, type MeanOverMedian } from "./mean-over-median.ts";
 export { fitFloor, floorJson } from "./floor/index.ts";

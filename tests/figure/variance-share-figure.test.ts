@@ -20,7 +20,7 @@ describe("variance shares", () => {
     const root = expectSound(figure);
     expect(partOf(root, "shares")).toHaveLength(3);
     expect(partOf(root, "intervals")).toHaveLength(3);
-    expect(figure.table.rows.map(([source]) => source)).toEqual(["whole plot", "run", "residual"]);
+    expect(figure.table.rows.map(([source]) => source)).toEqual(["set-up", "run", "residual"]);
     fit.variances.forEach(({ share, shareInterval, sentence }, k) => {
       if (!isInterval(shareInterval)) throw new Error(shareInterval.reason);
       expect(figure.table.rows[k].slice(2, 5)).toEqual([
@@ -42,7 +42,7 @@ describe("variance shares", () => {
     expect(none.variances[0].variance).toBe(0);
     const figure = varianceShareFigure(none);
     expectSound(figure);
-    expect(figure.table.rows[0].slice(0, 4)).toEqual(["whole plot", 8, 0, 0]);
+    expect(figure.table.rows[0].slice(0, 4)).toEqual(["set-up", 8, 0, 0]);
     expect(figure.description).toMatch(/could have been missed/u);
   });
 

@@ -60,7 +60,7 @@ describe("a fit as the plan asks", () => {
   test("the published page shows the sources of scatter, and its record holds them", () => {
     const page = publish(trial, { date: "2026-11-25" });
     expect(page.html).toContain("judged by the scatter between set-ups");
-    expect(page.html).toContain("From one whole plot to another Ra scatters by");
+    expect(page.html).toContain("From one set-up to another Ra scatters by");
     expect(page.html).toContain("What the scatter of Ra is made of");
     expect(page.html).toContain("Plain least squares would claim too much of edge");
     expect(page.html).not.toMatch(/NaN|undefined/);
@@ -100,7 +100,7 @@ describe("a fit as it was asked for", () => {
       "one picked by hand after the readings were in, in place of the plan's (power law)",
     );
     expect(picked[0]).toContain(fit.chosenFrom?.how);
-    expect(picked[1]).toMatch(/^Runs are not left out in turn here: those of one whole plot hang together/);
+    expect(picked[1]).toMatch(/^Runs are not left out in turn here: those of one set-up hang together/);
     expect(picked).toHaveLength(2);
     expect(publish(trial, { date: "2026-11-25", models: { Ra: "main" } }).html).toContain(
       "This model was picked after the readings were in",

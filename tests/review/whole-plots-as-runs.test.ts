@@ -15,7 +15,7 @@ test("plain least squares of a split plot is remarked with what it claims and ho
     "Runs that share a set-up of edge were taken for set-ups of their own: the interval of edge can't be trusted.",
   );
   expect(remark.evidence).toMatch(
-    /^32 runs share 8 set-ups of edge at 2 settings\. Plain least squares would claim too much of edge: its interval would be ×\/÷ \d\.\d+ on 28 degrees of freedom, where the scatter between levels of whole plot allows ×\/÷ \d\.\d+ on 6 degrees of freedom\.$/,
+    /^32 runs share 8 set-ups of edge at 2 settings\. Plain least squares would claim too much of edge: its interval would be ×\/÷ \d\.\d+ on 28 degrees of freedom, where the scatter between levels of set-up allows ×\/÷ \d\.\d+ on 6 degrees of freedom\.$/,
   );
   expect(remark.mend).toBe("Fit with set-ups (whole plots) as a random source: fitMixed(trial).");
 });

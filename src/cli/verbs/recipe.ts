@@ -36,7 +36,7 @@ export const recipeVerb: Verb = {
     "  --assurance 0.95     of each bound, one-sided",
     "  --model              main effects (default), interactions, surface, or power-law (on logarithms)",
     "  --push               removal (default where the trial states what it needs), time, or the product of quantities: feed,speed",
-    "  --random NAME,…      what varies by chance: block, whole plot, run, or a factor such as day; parts then come each on fresh levels. Left out,",
+    "  --random NAME,…      what varies by chance: block, whole plot (set-ups), run, or a factor such as day; parts then come each on fresh levels. Left out,",
     "                       the set-ups of a factor that is hard to change count as such.   --small-sample kenward-roger",
     '  --hold JSON          settings that stand still, such as \'{"edge":"used"}\'',
     "  --next               also which passes would narrow it most, what they may gain, and what stopping now costs",

@@ -1,3 +1,4 @@
+import { sourceWords } from "../source-words.ts";
 import { ModelError } from "../error.ts";
 import type { Fit } from "../fit.ts";
 import { isMixedFit } from "../mixed/index.ts";
@@ -6,11 +7,11 @@ import { crossValidate, type CrossValidation } from "./cross-validate.ts";
 /**
  * How far runs are missed that took no part in the fit, beside what its own scatter claims, in one sentence for a page (see `crossValidate`); where runs can't be
  * left out, why not.
- * Example: of a power law on 12 runs it begins "Leaving out each run in turn, Ra of a run that the model has not seen is missed by 9.1 % (root mean square)".
+ * Example: of a power law on 12 runs it begins "Leaving out each run in turn, Ra of a run that the model has not seen is missed by 9.1 % of its value (root mean square)".
  */
 export function leftOutSentence(fit: Fit): string {
   if (isMixedFit(fit))
-    return `Runs are not left out in turn here: those of one ${fit.random[0] ?? "set-up"} hang together, so what a fresh one is in for is told by the sources of scatter.`;
+    return `Runs are not left out in turn here: those of one ${sourceWords(fit.random[0] ?? "set-up")} hang together, so what a fresh one is in for is told by the sources of scatter.`;
   const told = validated(fit);
   return told === null ? "There are too few runs to leave any out in turn." : told.sentence;
 }

@@ -1,3 +1,4 @@
+import { sourceWords } from "../source-words.ts";
 import { listed } from "../../units/index.ts";
 import { parentsWithin } from "../../numerics/index.ts";
 import type { MixedInference, RemlFit } from "../../numerics/index.ts";
@@ -16,7 +17,7 @@ export function mixedNotes(given: {
   readonly chosenFrom: ChosenFrom | undefined;
 }): readonly string[] {
   const { found, sources, observations, claims, chosenFrom } = given;
-  const zero = sources.filter((_, k) => found.variances[k] === 0).map(({ name }) => name);
+  const zero = sources.filter((_, k) => found.variances[k] === 0).map(({ name }) => sourceWords(name));
   const few = sources.filter(({ of }) => new Set(of).size < 5);
   return [
     ...(observations.notes ?? []),
@@ -30,7 +31,7 @@ export function mixedNotes(given: {
     ...(few.length === 0
       ? []
       : [
-          `Only ${listed(few.map(({ name, of }) => `${new Set(of).size} levels of ${name}`))}: how much ${few.length === 1 ? "it scatters" : "they scatter"} is known poorly, as the intervals show.`,
+          `Only ${listed(few.map(({ name, of }) => `${new Set(of).size} levels of ${sourceWords(name)}`))}: how much ${few.length === 1 ? "it scatters" : "they scatter"} is known poorly, as the intervals show.`,
         ]),
     ...(oneWithinAnother(sources)
       ? howOftenHeldNested(sources)
@@ -50,12 +51,12 @@ function howOftenHeld(zero: boolean, few: boolean): readonly string[] {
   return [
     ...(zero
       ? [
-          "How far to trust 95 % intervals beside a variance of zero: in 10,000 drawn split plots whose whole plots added nothing they held in 97.9 % for factors of whole plots (wider than need be) and in 93.9 % for factors changed from run to run (a little too narrow). Predictions err on the safe side there: where whole plots added a tenth of the scatter or nothing, means at a setting held in 96.9 to 99.5 %, a next run in a set-up of its own in 95.4 to 96.8 %.",
+          "How far to trust 95 % intervals beside a variance of zero: in 10,000 drawn split plots whose set-ups (whole plots) added nothing they held in 97.9 % for the factors that are set up (wider than need be) and in 93.9 % for factors changed from run to run (a little too narrow). Predictions err on the safe side there: where set-ups added a tenth of the scatter or nothing, means at a setting held in 96.9 to 99.5 %, a next run in a set-up of its own in 95.4 to 96.8 %.",
         ]
       : []),
     ...(few
       ? [
-          "How far to trust 95 % intervals with so few levels: in 10,000 drawn split plots with 4 whole plots they held in 98.8 % for factors of whole plots (wider than need be) and in 96.1 % for the share of the whole plots, means at a setting in 98.5 % with 8 runs and 96.9 % with 16, a next run in a set-up of its own in 95.7 and 94.2 %.",
+          "How far to trust 95 % intervals with so few levels: in 10,000 drawn split plots with 4 set-ups (whole plots) they held in 98.8 % for the factors that are set up (wider than need be) and in 96.1 % for the share of the set-ups, means at a setting in 98.5 % with 8 runs and 96.9 % with 16, a next run in a set-up of its own in 95.7 and 94.2 %.",
         ]
       : []),
   ];

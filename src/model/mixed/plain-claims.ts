@@ -3,6 +3,7 @@ import type { Effect } from "../fit.ts";
 import type { EffectContext } from "../effect-sentence.ts";
 import { effectsOf } from "../effects.ts";
 import type { Solved } from "../solved.ts";
+import { sourceWords } from "../source-words.ts";
 import { differenceText, isInterval, rounded } from "../words.ts";
 import type { PlainClaim } from "./mixed-fit.ts";
 
@@ -37,7 +38,7 @@ export function plainClaims(
     const df = options.dfs[k];
     const levels = mixed.observations.factors.find(({ name }) => name === effect.factor)?.levels ?? [];
     const what = levels.length > 2 ? `${effect.factor} ${effect.to} against ${effect.from}` : effect.factor;
-    const scatter = listed(options.sources);
+    const scatter = listed(options.sources.map(sourceWords));
     const text =
       halfWidth > tooNarrow * plainHalfWidth
         ? `Plain least squares would claim too much of ${what}: its interval would be ${told(plainHalfWidth)} on ${dfText(plainDf)}, where the scatter ${scatter === "" ? "that the layout can show" : `between levels of ${scatter}`} allows ${told(halfWidth)} on ${dfText(df)}.`

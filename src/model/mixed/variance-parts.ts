@@ -3,6 +3,7 @@ import { varianceRange } from "../../numerics/index.ts";
 import type { RemlFit } from "../../numerics/index.ts";
 import type { Uncertain } from "../fit.ts";
 import type { ObservedSource } from "../observations.ts";
+import { sourceWords } from "../source-words.ts";
 import { differenceText, interval, percent, rounded } from "../words.ts";
 import { isInterval, withReason } from "../words.ts";
 import type { VariancePart } from "./mixed-fit.ts";
@@ -36,7 +37,7 @@ export function varianceParts(
       return high === Infinity
         ? withReason(
             standardDeviation,
-            `${sources[k].levels.length} levels of ${sources[k].name} set no upper limit`,
+            `${sources[k].levels.length} levels of ${sourceWords(sources[k].name)} set no upper limit`,
           )
         : interval(standardDeviation, Math.sqrt(low), Math.sqrt(high), confidence);
     });
@@ -77,8 +78,8 @@ function sentence(part: Omit<VariancePart, "sentence">, context: PartContext): s
     source === "residual"
       ? `From ${row} to ${row}, all else the same,`
       : source.includes(" + ")
-        ? `From one combination of ${listed(source.split(" + "))} to another`
-        : `From one ${source} to another`;
+        ? `From one combination of ${listed(sourceWords(source).split(" + "))} to another`
+        : `From one ${sourceWords(source)} to another`;
   const told = (sd: number, half: number): string =>
     logScale
       ? Number.isFinite(Math.exp(sd))

@@ -67,3 +67,19 @@ test("many days, and places that every day shares: no such note", () => {
   expect(onDays(9, (day, s) => `${day}-${s}`)).toEqual([]);
   expect(onDays(9, (_, s) => `place ${s}`).join("")).not.toContain("one source within another");
 });
+
+test("what is told says set-up, what is called by name keeps the standard's word", () => {
+  const fit = fitMixed(splitPlotTrial({ seed: 4, plot: 0.3, wholePlots: 4, run: 0.05, reading: 0.03 }), {
+    model: "power-law",
+  });
+  expect(fit.random).toEqual(["whole plot"]);
+  expect(fit.variances[0]).toMatchObject({
+    source: "whole plot",
+    sentence: expect.stringMatching(/^From one set-up to another Ra scatters by /) as string,
+  });
+  const told = [...fit.notes, ...fit.variances.map(({ sentence }) => sentence)].join("\n");
+  expect(told).toContain("between levels of set-up allows");
+  expect(told).toContain("Only 4 levels of set-up: ");
+  // The standard's word stands in brackets at most.
+  expect(told.replaceAll("(whole plots)", "")).not.toMatch(/whole plot/);
+});
