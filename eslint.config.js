@@ -6,6 +6,7 @@ export default tseslint.config(
     ignores: [
       "node_modules",
       "src/bench/built",
+      "src/built",
       "tests/fixtures",
       "tests/house/planted",
       "experiments",

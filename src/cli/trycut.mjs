@@ -1,6 +1,11 @@
 #!/usr/bin/env node
-// The installed command: Node can't read TypeScript from node_modules by itself, so tsx is registered first.
-import { register } from "tsx/esm/api";
+// The command. What `npm run build` put into one file starts several times as fast as the sources; while those are newer, they are read.
+import { builtAhead } from "../built-ahead.mjs";
 
-register();
-await import("./main.ts");
+const built = await builtAhead("command");
+if (built === null) {
+  // Node can't read TypeScript by itself.
+  const { register } = await import("tsx/esm/api");
+  register();
+}
+await import(built ?? "./main.ts");

@@ -1,6 +1,7 @@
 import { resolve } from "node:path";
 import { Worker } from "node:worker_threads";
 import type { Answers } from "./ask.ts";
+import { builtAhead } from "../built-ahead.mjs";
 import type { Entry, Page } from "./entry.ts";
 import { notebookError } from "./error.ts";
 import { errorEntry, shown } from "./error-entry.ts";
@@ -26,7 +27,7 @@ export interface RunOptions {
 export interface Runner {
   /** Always resolves to a page; what went wrong is an entry on it. Rejects only where the library itself can't be loaded. */
   readonly run: (file: string, options?: RunOptions) => Promise<Page>;
-  /** Resolves when the next run would start at once. */
+  /** Resolves when the next run would start at once, with what every notebook does rehearsed. */
   readonly warm: () => Promise<void>;
   /** Ends every worker. */
   readonly close: () => Promise<void>;
@@ -35,7 +36,7 @@ export interface Runner {
 const defaultLimitMs = 120_000;
 const longestLoadMs = 5_000;
 const firstFile = new URL("./worker.mjs", import.meta.url);
-const library = new URL("../index.ts", import.meta.url).href;
+const librarySource = new URL("../index.ts", import.meta.url).href;
 
 export interface RunnerOptions {
   /** The project's folder, which holds `experiments/` and `notebooks/`. */
@@ -49,12 +50,12 @@ export interface RunnerOptions {
  * run can stay for the next), and the next spare starts when the run has ended.
  */
 export function createRunner({ root, memoryMb = 2048 }: RunnerOptions): Runner {
-  let spare: Promise<Worker> | null = null;
+  let spare: Promise<Spare> | null = null;
   let closed = false;
   const alive = new Set<Worker>();
   const project = resolve(root);
 
-  function startSpare(): Promise<Worker> {
+  function startSpare(): Promise<Spare> {
     const started = startWorker(alive, memoryMb);
     // Who takes the spare hears of its failure; until then it must not count as unhandled.
     started.catch(() => {});
@@ -74,7 +75,7 @@ export function createRunner({ root, memoryMb = 2048 }: RunnerOptions): Runner {
       date,
     };
     try {
-      const worker = await taken;
+      const { worker } = await taken;
       worker.ref();
       return await runIn(worker, order, options, memoryMb);
     } finally {
@@ -85,7 +86,8 @@ export function createRunner({ root, memoryMb = 2048 }: RunnerOptions): Runner {
   return {
     run,
     warm: async () => {
-      await (spare ??= startSpare());
+      const { rehearsed } = await (spare ??= startSpare());
+      await rehearsed;
     },
     close: async () => {
       closed = true;
@@ -107,12 +109,20 @@ async function within(ms: number, work: Promise<unknown> | undefined): Promise<v
   clearTimeout(timer);
 }
 
-/** A worker that has loaded the library and waits. It does not keep the program alive. */
-function startWorker(alive: Set<Worker>, memoryMb: number): Promise<Worker> {
+/** A worker that has loaded the library and waits. */
+interface Spare {
+  readonly worker: Worker;
+  /** Resolves when it has rehearsed too, or was given its run before. */
+  readonly rehearsed: Promise<void>;
+}
+
+/** Starts a worker that does not keep the program alive. */
+async function startWorker(alive: Set<Worker>, memoryMb: number): Promise<Spare> {
+  const built = await builtAhead("library");
   return new Promise((ready, failed) => {
     // No flags of this process: under tsx they would register its hooks a second time.
     const worker = new Worker(firstFile, {
-      workerData: { library },
+      workerData: { library: built ?? librarySource, source: librarySource },
       execArgv: [],
       stdout: true,
       resourceLimits: { maxOldGenerationSizeMb: memoryMb },
@@ -128,9 +138,13 @@ function startWorker(alive: Set<Worker>, memoryMb: number): Promise<Worker> {
     worker.once("exit", () =>
       failed(notebookError("The library can't be loaded: its worker ended before it was ready.")),
     );
+    const rehearsed = new Promise<void>((done) => {
+      worker.on("message", ({ kind }: WorkerReport) => kind !== "ready" && done());
+      worker.once("exit", done);
+    });
     worker.once("message", () => {
       worker.off("error", onError);
-      ready(worker);
+      ready({ worker, rehearsed });
     });
   });
 }

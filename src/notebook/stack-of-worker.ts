@@ -3,8 +3,9 @@ import type { Worker } from "node:worker_threads";
 
 /** Any worker answers that it has heard, a busy machine permitting; this long is waited for that. */
 const hearingMs = 5_000;
-/** A loop that has heard stands still within a few hundredths of a second; one that waits never does. */
+/** A loop that has heard stands still within a few hundredths of a second, one that waits never does; a machine that was slow to hear is given as many times longer. */
 const standingMs = 500;
+const standingShare = 5;
 
 /**
  * Where a worker is computing right now, as the printed stack of an error thrown there would say; empty where it can't be told, as for
@@ -14,6 +15,7 @@ const standingMs = 500;
 export function stackOfWorker(worker: Worker): Promise<string> {
   return new Promise((told) => {
     const session = new Session();
+    const began = performance.now();
     const end = (stack: string): void => {
       clearTimeout(timer);
       session.removeAllListeners();
@@ -37,7 +39,8 @@ export function stackOfWorker(worker: Worker): Promise<string> {
       const message = JSON.parse(params.message) as InspectorMessage;
       if (message.id === 2) {
         clearTimeout(timer);
-        timer = setTimeout(end, standingMs, "");
+        const heardMs = performance.now() - began;
+        timer = setTimeout(end, Math.max(standingMs, standingShare * heardMs), "");
       } else if (message.method === "Debugger.paused") {
         const frame = message.params?.callFrames?.[0]?.callFrameId ?? "";
         send(3, "Debugger.evaluateOnCallFrame", {

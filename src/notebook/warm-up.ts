@@ -20,34 +20,37 @@ const rounds = 3;
 
 /**
  * Does ahead of time, on a small made-up trial, what every notebook does, so that the engine has met the code when a reader waits for
- * it (about 40 ms a page in place of 200). Nothing of it is kept or shown.
+ * it (about 40 ms a page in place of 200). Nothing of it is kept or shown. Ends early, between two steps, where a run is wanted.
  */
-export async function warmUp(): Promise<void> {
-  for (let round = 0; round < rounds; round++) {
-    rehearse();
-    // A run that is wanted now need not wait for all rounds.
+export async function warmUp(isWanted: () => boolean): Promise<void> {
+  for (const step of rehearsal()) {
+    // What has come in the meantime is heard here.
     await new Promise((resolve) => setImmediate(resolve));
+    if (isWanted()) return;
+    step();
   }
   // The compiler of TypeScript is a process of its own; text that is not yet in its cache starts it.
   await import(`data:text/typescript,export const started: number = ${Date.now()};`).catch(() => {});
 }
 
-function rehearse(): void {
+function* rehearsal(): Generator<() => unknown> {
   const trial = smallTrial();
-  readTable(formatReadings(trial.readings));
-  formatQuantity(parseQuantity("31 µin"), { system: "both" });
-  for (const fit of [fitPowerLaw(trial), fitLinear(trial, { model: "interactions" })]) {
-    responseFigure(fit, { factor: "feed", trial });
-    effectFigure(fit);
-    interactionFigure(fit, { factors: ["feed", "edge"] });
-    orderFigure(fit, { trial });
-    residualFigure(fit);
-    normalQuantileFigure(fit);
-    remarks(trial, fit);
-    fit.recipes();
+  for (let round = 0; round < rounds; round++) {
+    yield () => readTable(formatReadings(trial.readings));
+    yield () => formatQuantity(parseQuantity("31 µin"), { system: "both" });
+    for (const fit of [fitPowerLaw(trial), fitLinear(trial, { model: "interactions" })]) {
+      yield () => responseFigure(fit, { factor: "feed", trial });
+      yield () => effectFigure(fit);
+      yield () => interactionFigure(fit, { factors: ["feed", "edge"] });
+      yield () => orderFigure(fit, { trial });
+      yield () => residualFigure(fit);
+      yield () => normalQuantileFigure(fit);
+      yield () => remarks(trial, fit);
+      yield () => fit.recipes();
+    }
+    yield () => layoutFigure(trial);
+    yield () => orderStripFigure(trial);
   }
-  layoutFigure(trial);
-  orderStripFigure(trial);
 }
 
 /** A factorial of feed, speed and edge with two replicates; readings by a rule, without chance. */

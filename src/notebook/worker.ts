@@ -22,6 +22,7 @@ export interface RunOrder {
 /** What a worker tells the runner. */
 export type WorkerReport =
   | { readonly kind: "ready" }
+  | { readonly kind: "rehearsed" }
   | { readonly kind: "entry"; readonly entry: Entry; readonly index: number }
   | { readonly kind: "done"; readonly page: Page };
 
@@ -34,17 +35,20 @@ export interface WorkerStart {
   readonly loaded: string[];
 }
 
-/** Loads the library, says so, and waits for the one run that this worker is for. */
+/** Loads the library, says so, and rehearses until the one run comes that this worker is for. */
 export async function startWorker({ port, library, loaded }: WorkerStart): Promise<void> {
   await import(library);
-  await warmUp();
   loaded.length = 0;
+  let isWanted = false;
   port.once("message", (order: RunOrder) => {
+    isWanted = true;
     // A notebook that waits for what never comes lets the worker end, and the runner says so.
     port.unref();
     void run(order, loaded, (report) => port.postMessage(report));
   });
   port.postMessage({ kind: "ready" } satisfies WorkerReport);
+  await warmUp(() => isWanted);
+  port.postMessage({ kind: "rehearsed" } satisfies WorkerReport);
 }
 
 async function run(

@@ -1,6 +1,7 @@
 import { availableParallelism } from "node:os";
 import { performance } from "node:perf_hooks";
-import { Worker, type MessagePort } from "node:worker_threads";
+import type { MessagePort, Worker } from "node:worker_threads";
+import { startThread } from "./start-thread.ts";
 
 /** Work that falls into numbered blocks, each of which comes out the same wherever it is made. */
 export interface BlockWork<Order, Outcome> {
@@ -54,11 +55,7 @@ export async function blocksInWorkers<Order, Outcome>(
     for (const { loading, letGo } of crew) if (loading) letGo();
   };
   const enlist = (): void => {
-    const worker = new Worker(new URL("./worker-first-file.mjs", import.meta.url), {
-      workerData: { module: module.href, data: { order, shared, blocks } },
-      // No flags of this process: under tsx they would register its hooks a second time.
-      execArgv: [],
-    });
+    const worker = startThread(module, { order, shared, blocks });
     let letGo = (): void => undefined;
     const ended = new Promise<void>((resolve) => (letGo = resolve));
     const member = { worker, loading: true, ended, letGo };

@@ -52,6 +52,7 @@ export { brentMinimum, type Minimum } from "./brent-minimum.ts";
 export { integrate, type Integral } from "./adaptive-quadrature.ts";
 
 export { seededRandom, type SeededRandom } from "./seeded-random.ts";
+export { startThread } from "./start-thread.ts";
 export { blocksInWorkers, blockWorker, type BlockOptions } from "./blocks-in-workers.ts";
 
 export {

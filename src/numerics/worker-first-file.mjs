@@ -1,7 +1,15 @@
 // The first file of every worker that computes. Plain JavaScript, because what reads TypeScript is only registered here.
+import { URL } from "node:url";
 import { parentPort, workerData } from "node:worker_threads";
-import { register } from "tsx/esm/api";
+import { builtAhead } from "../built-ahead.mjs";
 
-register();
-const { startWorker } = await import(workerData.module);
-startWorker(parentPort, workerData.data);
+const { module, data } = workerData;
+const built = await builtAhead("threads");
+let work =
+  built === null ? undefined : (await import(built)).works[new URL(module).pathname.split("/").at(-1)];
+if (work === undefined) {
+  const { register } = await import("tsx/esm/api");
+  register();
+  work = await import(module);
+}
+work.startWorker(parentPort, data);

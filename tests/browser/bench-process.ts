@@ -2,8 +2,7 @@ import { spawn, type ChildProcess } from "node:child_process";
 import { once } from "node:events";
 import { fileURLToPath } from "node:url";
 
-const program = fileURLToPath(new URL("bench-program.ts", import.meta.url));
-const project = fileURLToPath(new URL("../..", import.meta.url));
+const command = fileURLToPath(new URL("../../src/cli/trycut.mjs", import.meta.url));
 
 export interface BenchProcess {
   /** The address that it printed, with its token. */
@@ -23,8 +22,8 @@ export async function startBenchProcess(
   root: string,
   { port = 0 }: { port?: number } = {},
 ): Promise<BenchProcess> {
-  const words = ["--import", "tsx", program, root, String(port)];
-  const child = spawn(process.execPath, words, { cwd: project, stdio: ["ignore", "pipe", "pipe"] });
+  const words = [command, "bench", "--port", String(port)];
+  const child = spawn(process.execPath, words, { cwd: root, stdio: ["ignore", "pipe", "pipe"] });
   let said = "";
   const url = await new Promise<string>((resolve, reject) => {
     const listen = (chunk: Buffer) => {

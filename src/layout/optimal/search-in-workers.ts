@@ -1,6 +1,6 @@
 import { availableParallelism } from "node:os";
 import { performance } from "node:perf_hooks";
-import { Worker } from "node:worker_threads";
+import { startThread } from "../../numerics/index.ts";
 import type { LayoutRequest } from "../lay-out.ts";
 import type { OptimalProblem } from "./problem.ts";
 import { startMaker, tally, type SearchOutcome, type Tally } from "./search.ts";
@@ -15,7 +15,7 @@ export interface WorkerSearchOptions {
   readonly workers?: number | undefined;
 }
 
-const firstFile = new URL("./search-worker.mjs", import.meta.url);
+const module = new URL("./search-worker.ts", import.meta.url);
 /** A search that this thread ends within so long is not worth a worker, which takes a third of a second to load. */
 const ALONE_MS = 250;
 /** Starts of more steps than this (some 50 ms) are left to the workers, so that this thread can answer meanwhile. */
@@ -108,12 +108,11 @@ interface Crew {
 
 function startCrew(order: SearchOrder, count: number, onOutcome: Tally["add"]): Crew {
   // Only what can be written in a file crosses to another thread.
-  const workerData = { ...order, request: JSON.parse(JSON.stringify(order.request)) as LayoutRequest };
+  const data = { ...order, request: JSON.parse(JSON.stringify(order.request)) as LayoutRequest };
   let ready = 0;
   const loading = new Set<() => void>();
   const ends = Array.from({ length: count }, () => {
-    // No flags of this process: under tsx they would register its hooks a second time.
-    const worker = new Worker(firstFile, { workerData, execArgv: [] });
+    const worker = startThread(module, data);
     return new Promise<void>((resolve) => {
       loading.add(resolve);
       worker.on("message", (report: SearchReport) => {

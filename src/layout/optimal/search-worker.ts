@@ -23,7 +23,7 @@ export const STOP = 0;
 export const NEXT = 1;
 
 /** Takes starts by number until there are none left or the search is stopped, and tells what each came to. */
-export function startSearchWorker(port: MessagePort, { request, shared }: SearchOrder): void {
+export function startWorker(port: MessagePort, { request, shared }: SearchOrder): void {
   const tell = (report: SearchReport) => port.postMessage(report);
   const state = new Int32Array(shared);
   tell({ kind: "ready" });
