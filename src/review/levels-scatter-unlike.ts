@@ -7,7 +7,8 @@ const familyLevel = 0.05;
 
 /**
  * Levels of a category that scatter unlike: every interval of theirs rests on one scatter for all. By draws from what the model leaves over (see `scatterBeside`),
- * exact for normal scatter, times the number of categories looked at. On clean data: at most 5 trials in 100.
+ * exact for normal scatter, times the number of categories looked at. On clean data: about 5 trials in 100 (of 10,000 trials each of 16 runs
+ * on two edges 4.7 %, of 8 runs 6.3 %; tests/coverage): one plan is always judged by the same 399 draws, so that its own rate is off by about a point, while over all plans it is 5.
  */
 export const levelsScatterUnlike: Check = ({ fit, moved }) => {
   if (!fit) return [];

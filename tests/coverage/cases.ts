@@ -2,6 +2,8 @@ import { calibrationCases } from "./calibration.ts";
 import { comparisonCases } from "./comparisons.ts";
 import type { CoverageCase } from "./coverage-case.ts";
 import { floorCases } from "./floor.ts";
+import { furtherFloorCases } from "./floor-further.ts";
+import { levelScatterCases } from "./level-scatter.ts";
 import { linearCases } from "./linear.ts";
 import { mixedCases } from "./mixed.ts";
 import { mixedRecipeCases } from "./mixed-recipes.ts";
@@ -21,6 +23,8 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   calibration: calibrationCases,
   comparisons: comparisonCases,
   floor: floorCases,
+  furtherFloor: furtherFloorCases,
+  levelScatter: levelScatterCases,
   linear: linearCases,
   mixed: mixedCases,
   mixedRecipes: mixedRecipeCases,

@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { expect, test } from "vitest";
+import { remarkMethod } from "../../src/review/index.ts";
 import { readCoverage } from "./coverage-table.ts";
 import { facts, remarkTable } from "./remark-table.ts";
 
@@ -17,6 +18,7 @@ test("every kind of remark stands in the table", async () => {
     "flat-at-low-end",
     "gauge-checks",
     "left-along-factor",
+    "levels-scatter-unlike",
     "moved-together",
     "nearly-together",
     "order-follows-factor",
@@ -34,4 +36,14 @@ test("every kind of remark stands in the table", async () => {
   // A fact has no rate, and a remark that chance can raise is no fact.
   for (const kind of Object.keys(facts))
     expect(lines.some(({ name }) => name.includes(`: ${kind},`))).toBe(false);
+});
+
+test("the small print behind levels that scatter unlike tells the drawn rates", () => {
+  const rate = (runs: number): string => {
+    const name = `remark on clean runs: levels-scatter-unlike, ${runs} runs on 2 edges`;
+    return (100 * lines.find((line) => line.name === name)!.share).toFixed(1);
+  };
+  expect(remarkMethod({ kind: "levels-scatter-unlike" })).toContain(
+    `in ${rate(16)} % of 10,000 simulated trials of 16 runs with nothing wrong, in ${rate(8)} % of those of 8 runs`,
+  );
 });
