@@ -13,6 +13,7 @@ import {
   responseFigure,
   termsOf,
   twoStageScreening,
+  validateTwoStages,
 } from "trycut";
 
 export default notebook({ title: "Port face: which factors move Ra" }, async (page) => {
@@ -35,6 +36,11 @@ export default notebook({ title: "Port face: which factors move Ra" }, async (pa
   );
   page.method(
     "Two stages: main effects from the differences of mirror runs, then products and squares from their means. Jones and Nachtsheim 2017, Technometrics 59, 319–329.",
+  );
+
+  page.prose(`**What the choice costs.** ${validateTwoStages(runs, { log: true }).sentence}`);
+  page.method(
+    "Each run is left out in turn and the choice made anew without it and its mirror: Hastie, Tibshirani and Friedman, The Elements of Statistical Learning, 7.10.2.",
   );
 
   page.heading("What else would do as well");

@@ -174,6 +174,7 @@ export {
   twoStageScreening,
   validateChoice,
   validateChoiceInSteps,
+  validateTwoStages,
 } from "./model/index.ts";
 export type {
   Bootstrap,

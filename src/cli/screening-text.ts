@@ -2,12 +2,14 @@ import {
   fitLinear,
   modelsWithinReach,
   twoStageScreening,
+  validateTwoStages,
   type Fit,
   type Heredity,
   type ModelsWithinReach,
   type Observations,
   type TwoStageScreening,
 } from "../model/index.ts";
+import { otherNotes } from "../finding/index.ts";
 import { formatNumber } from "../units/index.ts";
 import { alignedTable, wrapped } from "./aligned-table.ts";
 
@@ -17,6 +19,8 @@ export interface Screened {
   readonly withinReach: ModelsWithinReach;
   /** What the screening found, fitted; it says that these runs chose it. */
   readonly fit: Fit;
+  /** What the choice in two stages costs, in a sentence; empty where it was not made or not tried out. */
+  readonly twoStageCost: string;
 }
 
 export function screen(
@@ -27,15 +31,31 @@ export function screen(
   const twoStage = twoStageScreening(observations, search);
   const withinReach = modelsWithinReach(observations, search);
   const terms = twoStage.possible ? twoStage.fitTerms : withinReach.models[0].fitTerms;
-  return { twoStage, withinReach, fit: fitLinear(observations, { terms, log: options.log, confidence }) };
+  // Runs are few where they are screened; of a table that is long all the same the choice is marked only.
+  const tried =
+    twoStage.possible && observations.rows.length <= mostValidated
+      ? validateTwoStages(observations, search)
+      : null;
+  const chosenFrom = tried?.fit.chosenFrom ?? terms.chosenFrom;
+  return {
+    twoStage,
+    withinReach,
+    fit: fitLinear(observations, { terms, log: options.log, confidence, chosenFrom }),
+    twoStageCost: tried?.sentence ?? "",
+  };
 }
+
+/** Runs up to which a choice in two stages is made anew without each of them: about a second. */
+const mostValidated = 100;
 
 /** Lines beyond these are told by their number. */
 const mostModels = 12;
 
-export function screeningText({ twoStage, withinReach, fit }: Screened, width: number): string {
+export function screeningText({ twoStage, withinReach, fit, twoStageCost }: Screened, width: number): string {
   const bullet = (text: string) => wrapped(`- ${text}`, width, { indent: "  " });
   const { models, support } = withinReach;
+  // Where no widening was found, the sentence on the cost says what the note would.
+  const notes = twoStageCost === "" || fit.chosenFrom?.widening !== undefined ? fit.notes : otherNotes(fit);
   const more = models.length - mostModels;
   return [
     "Screening: which terms do something",
@@ -63,8 +83,9 @@ export function screeningText({ twoStage, withinReach, fit }: Screened, width: n
     `${twoStage.possible ? "What the two stages found" : "The best of them"}, fitted with the factors of its products:`,
     ...(fit.effects.length === 0 ? [bullet("The mean alone: no factor is in it.")] : []),
     ...fit.effects.map(({ sentence }) => bullet(sentence)),
-    ...fit.notes.map(bullet),
-    ...(fit.chosenFrom?.widening === undefined
+    ...notes.map(bullet),
+    ...(twoStageCost === "" ? [] : [bullet(twoStageCost)]),
+    ...(fit.chosenFrom?.widening === undefined && twoStageCost === ""
       ? [
           bullet(
             "Add --draws 2000 for intervals of the best model with the choice made anew in each draw, or --leave-out run for what the choice costs.",

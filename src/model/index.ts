@@ -226,6 +226,7 @@ export {
   scaleByReadings,
   validateChoice,
   validateChoiceInSteps,
+  validateTwoStages,
 } from "./cross-validation/index.ts";
 export type {
   ChoiceValidation,
