@@ -15,6 +15,7 @@ import { remarkCases } from "./remarks.ts";
 import { resampleCases } from "./resample.ts";
 import { screeningCases } from "./screening.ts";
 import { severalLimitCases } from "./several-limits.ts";
+import { splitSurfaceCases } from "./split-surface.ts";
 import { surfaceCases } from "./surface.ts";
 import { transformCases } from "./transform.ts";
 
@@ -36,6 +37,7 @@ export const parts: Readonly<Record<string, readonly CoverageCase[]>> = {
   resample: resampleCases,
   screening: screeningCases,
   severalLimits: severalLimitCases,
+  splitSurface: splitSurfaceCases,
   surface: surfaceCases,
   transform: transformCases,
 };

@@ -1,13 +1,16 @@
+import { readFile } from "node:fs/promises";
 import { describe, expect, test } from "vitest";
 import {
   bendIntervals,
   fitLinear,
+  fitMixed,
   observeTable,
   stationaryRegion,
   type Term,
 } from "../../../src/model/index.ts";
-import { fUpperQuantile } from "../../../src/numerics/index.ts";
+import { fUpperQuantile, seededRandom } from "../../../src/numerics/index.ts";
 import { openTrial } from "../../../src/store/index.ts";
+import { readCoverage } from "../../coverage/coverage-table.ts";
 import { fitOf, workedExample } from "../../reference/worked-example.ts";
 
 const example = workedExample("yield-central-composite");
@@ -158,4 +161,32 @@ test("on logarithms a bend is told as what it multiplies the response by", async
   const [steep] = bendIntervals(fit);
   if (!("low" in steep.value)) throw new Error("no interval");
   expect(steep.text).toContain(`multiplies it by ${Math.exp(steep.value.estimate).toFixed(2)}, 95 %`);
+});
+
+test("with random sources the text tells how often such regions held, as the committed table has it", async () => {
+  const table = await readFile(new URL("../../coverage/coverage.csv", import.meta.url), "utf8");
+  const random = seededRandom(3);
+  const runs = [-1, 1, 0, -1, 0, 1, 0, 0].flatMap((x, plot) => [-1, 0, 0, 1].map((z) => ({ x, z, plot })));
+  const plots = Array.from({ length: 8 }, () => 0.2 * random.normal());
+  const columns = [
+    { name: "plot", unit: "", values: runs.map(({ plot }) => `plot ${plot}`) },
+    { name: "x", unit: "", values: runs.map(({ x }) => x) },
+    { name: "z", unit: "", values: runs.map(({ z }) => z) },
+    {
+      name: "y",
+      unit: "",
+      values: runs.map(({ x, z, plot }) => 9 - 2 * x * x - z * z + plots[plot] + 0.2 * random.normal()),
+    },
+  ];
+  const { text } = stationaryRegion(
+    fitMixed(observeTable({ columns }, { response: "y", factors: ["x", "z"], random: ["plot"] }), {
+      model: "surface",
+    }),
+  );
+  const lines = readCoverage(table).filter(({ name }) => name.startsWith("mixed: region of the level point"));
+  expect(lines.length).toBe(2);
+  for (const { share, trials } of lines) {
+    expect(text).toContain(`in ${(100 * share).toFixed(1)} % `);
+    expect(trials).toBe(10_000);
+  }
 });
