@@ -1,46 +1,29 @@
 import { readFileSync } from "node:fs";
-import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { startBenchProcess, type BenchProcess } from "./bench-process.ts";
-import { keepPicture, launchBrowser, offLoopback, openWindow } from "./browser.ts";
+import { expect, test } from "vitest";
+import { keepPicture, offLoopback, openWindow } from "./browser.ts";
+import { ownBench } from "./own-bench.ts";
 
-const project = fileURLToPath(new URL("../..", import.meta.url));
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const name = "seal-face-factorial";
 
-let browser: Browser;
-let root = "";
-let bench: BenchProcess;
-
-beforeAll(async () => {
-  root = await mkdtemp(join(tmpdir(), "trycut-grow-"));
-  await mkdir(join(root, "experiments"));
-  await mkdir(join(root, "notebooks"));
-  await cp(join(project, "experiments", name), join(root, "experiments", name), { recursive: true });
+const own = ownBench([name], {
   // More is at hand than the invented trial planned for.
-  const file = join(root, "experiments", name, "trial.json");
-  const spec = JSON.parse(await readFile(file, "utf8")) as Record<string, unknown>;
-  await writeFile(file, `${JSON.stringify({ ...spec, budget: { passes: 200 } }, null, 2)}\n`);
-  browser = await launchBrowser();
-  bench = await startBenchProcess(root);
-});
-afterAll(async () => {
-  await bench.end();
-  await browser.close();
-  await rm(root, { recursive: true, force: true });
+  prepare: async (root) => {
+    const file = join(root, "experiments", name, "trial.json");
+    const spec = JSON.parse(await readFile(file, "utf8")) as Record<string, unknown>;
+    await writeFile(file, `${JSON.stringify({ ...spec, budget: { passes: 200 } }, null, 2)}\n`);
+  },
 });
 
 test.each([1280, 768])(
   "a trial is grown from its review by keyboard, at %i px",
   async (width) => {
-    const { page, requests, complaints, context } = await openWindow(browser, { width, height: 1024 });
-    await page.goto(bench.url);
-    await page.goto(new URL(`/trials/${name}/review`, bench.url).href);
+    const { page, requests, complaints, context } = await openWindow(own.browser, { width, height: 1024 });
+    await page.goto(own.bench.url);
+    await page.goto(new URL(`/trials/${name}/review`, own.bench.url).href);
     await page.getByText("Grow this trial").focus();
     await page.keyboard.press("Enter");
     const submit = page.getByText("Show what this would add");

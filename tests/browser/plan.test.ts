@@ -1,29 +1,14 @@
-import { mkdir, mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { openTrial } from "../../src/store/index.ts";
-import { startBenchProcess, type BenchProcess } from "./bench-process.ts";
-import { keepPicture, launchBrowser, offLoopback, openWindow, picturesFolder } from "./browser.ts";
+import { keepPicture, offLoopback, openWindow, picturesFolder } from "./browser.ts";
+import { ownBench } from "./own-bench.ts";
 import { press, tabTo, typeInto } from "./keyboard.ts";
 import { seriousFindings } from "./access.ts";
 
-let browser: Browser;
-let root = "";
-let bench: BenchProcess;
-
-beforeAll(async () => {
-  root = await mkdtemp(join(tmpdir(), "trycut-plan-"));
-  await mkdir(join(root, "experiments"));
-  browser = await launchBrowser();
-  bench = await startBenchProcess(root);
-});
-afterAll(async () => {
-  await bench.end();
-  await browser.close();
-  await rm(root, { recursive: true, force: true });
-});
+const own = ownBench();
 
 interface Typed {
   readonly name: string;
@@ -43,7 +28,7 @@ async function addQuantity(page: Page, number: number, { name, unit, low, high }
 
 /** The form up to what is at stake, by keyboard. */
 async function fillForm(page: Page, folder: string, passes = "12"): Promise<void> {
-  await page.goto(bench.url);
+  await page.goto(own.bench.url);
   await page.getByRole("heading", { name: "Trials", exact: true }).waitFor();
   await press(page, "Plan a trial");
   await page.getByRole("heading", { name: "Plan a trial" }).waitFor();
@@ -63,7 +48,7 @@ async function fillForm(page: Page, folder: string, passes = "12"): Promise<void
 
 describe("a plan, by keyboard alone", () => {
   test("is chosen among layouts, compared, committed, and cut in order", async () => {
-    const { page, requests, complaints } = await openWindow(browser);
+    const { page, requests, complaints } = await openWindow(own.browser);
     await fillForm(page, "sealing-face");
 
     // Side by side, one taken with the arrow keys, two compared.
@@ -94,7 +79,7 @@ describe("a plan, by keyboard alone", () => {
     expect(await seriousFindings(page)).toEqual([]);
 
     // Cut in order: Enter goes from run to run.
-    const trial = await openTrial(join(root, "experiments/sealing-face"));
+    const trial = await openTrial(join(own.root, "experiments/sealing-face"));
     await press(page, "To the run sheet");
     await page.getByText(`0 of ${trial.runs.length} readings saved`).waitFor();
     await page.getByText(/^Takes \d+ passes/).waitFor();
@@ -106,14 +91,14 @@ describe("a plan, by keyboard alone", () => {
       await page.keyboard.press("Enter");
       await page.getByText(`${run.run} of ${trial.runs.length} readings saved`).waitFor();
     }
-    const readings = await readFile(join(root, "experiments/sealing-face/readings.csv"), "utf8");
+    const readings = await readFile(join(own.root, "experiments/sealing-face/readings.csv"), "utf8");
     expect(readings.trim().split("\n")).toHaveLength(trial.runs.length + 1);
     expect(offLoopback(requests)).toEqual([]);
     expect(complaints).toEqual([]);
   });
 
   test("a long search tells how far it is, leaves the bench free, and stops with the best so far", async () => {
-    const { page, complaints } = await openWindow(browser);
+    const { page, complaints } = await openWindow(own.browser);
     await fillForm(page, "searched", "40");
     await tabTo(page, "Layout");
     await page.keyboard.type("Optimal");
@@ -131,12 +116,12 @@ describe("a plan, by keyboard alone", () => {
     await press(page, "Create the trial");
     await page.getByRole("heading", { name: /plan$/ }).waitFor();
     // Twenty that were searched for, each cut twice.
-    expect((await openTrial(join(root, "experiments/searched"))).runs).toHaveLength(40);
+    expect((await openTrial(join(own.root, "experiments/searched"))).runs).toHaveLength(40);
     expect(complaints).toEqual([]);
   });
 
   test("a slip is said in the library's words beside its field", async () => {
-    const { page } = await openWindow(browser);
+    const { page } = await openWindow(own.browser);
     await fillForm(page, "slip");
     await tabTo(page, "Layout");
     await page.keyboard.type("Optimal");
@@ -149,15 +134,15 @@ describe("a plan, by keyboard alone", () => {
 
 describe("on paper and on a tablet", () => {
   test("a run sheet of twelve runs is one sheet on A4 and on Letter, title block and all", async () => {
-    const { page } = await openWindow(browser);
-    await page.goto(bench.url);
-    await page.goto(new URL("/trials/sealing-face/run-sheet", bench.url).href);
+    const { page } = await openWindow(own.browser);
+    await page.goto(own.bench.url);
+    await page.goto(new URL("/trials/sealing-face/run-sheet", own.bench.url).href);
     await page.getByText(/readings saved/).waitFor();
     for (const format of ["A4", "Letter"]) {
       const pdf = await page.pdf({ format, path: join(picturesFolder, `run-sheet-${format}.pdf`) });
       expect(pagesOf(pdf), format).toBe(1);
     }
-    await page.goto(new URL("/trials/sealing-face/plan", bench.url).href);
+    await page.goto(new URL("/trials/sealing-face/plan", own.bench.url).href);
     await page.getByRole("heading", { name: "The runs in cutting order" }).waitFor();
     for (const format of ["A4", "Letter"]) {
       await page.pdf({ format, path: join(picturesFolder, `plan-${format}.pdf`) });
@@ -165,7 +150,7 @@ describe("on paper and on a tablet", () => {
   });
 
   test("the form does not scroll sideways at 768 px, and its targets fit a glove", async () => {
-    const { page } = await openWindow(browser, { width: 768 });
+    const { page } = await openWindow(own.browser, { width: 768 });
     await fillForm(page, "tablet");
     await press(page, "Show the layouts that fit");
     await page.getByText("Layouts that fit, the best first").waitFor();

@@ -1,34 +1,13 @@
-import { cp, mkdir, mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import { seriousFindings } from "./access.ts";
-import { startBenchProcess, type BenchProcess } from "./bench-process.ts";
-import { keepPicture, launchBrowser, offLoopback, openWindow } from "./browser.ts";
+import { keepPicture, offLoopback, openWindow } from "./browser.ts";
+import { ownBench } from "./own-bench.ts";
 import { tabTo, typeInto } from "./keyboard.ts";
 
-const project = fileURLToPath(new URL("../..", import.meta.url));
 const name = "seal-face-factorial";
 
-let browser: Browser;
-let root = "";
-let bench: BenchProcess;
-
-beforeAll(async () => {
-  root = await mkdtemp(join(tmpdir(), "trycut-recipe-"));
-  await mkdir(join(root, "experiments"));
-  await mkdir(join(root, "notebooks"));
-  await cp(join(project, "experiments", name), join(root, "experiments", name), { recursive: true });
-  browser = await launchBrowser();
-  bench = await startBenchProcess(root);
-});
-afterAll(async () => {
-  await bench.end();
-  await browser.close();
-  await rm(root, { recursive: true, force: true });
-});
+const own = ownBench([name]);
 
 /** The feed that the panel says to set; waits until the recipe is for this limit. */
 async function feedFor(page: Page, limit: string): Promise<number> {
@@ -39,9 +18,9 @@ async function feedFor(page: Page, limit: string): Promise<number> {
 test.each([1280, 768])(
   "a recipe is asked for by keyboard, at %i px",
   async (width) => {
-    const { page, requests, complaints, context } = await openWindow(browser, { width, height: 1024 });
-    await page.goto(bench.url);
-    await page.goto(new URL(`/trials/${name}/review`, bench.url).href);
+    const { page, requests, complaints, context } = await openWindow(own.browser, { width, height: 1024 });
+    await page.goto(own.bench.url);
+    await page.goto(new URL(`/trials/${name}/review`, own.bench.url).href);
     const usual = await feedFor(page, "at or below 0.8 µm with 95 % assurance");
     // Nonsense is refused at its field; it stays there to be mended, and so does the rest of the page.
     await tabTo(page, "Limit on Ra", { most: 400 });

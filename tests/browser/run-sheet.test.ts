@@ -1,14 +1,13 @@
-import { cp, mkdir, mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { cp, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { layOut } from "../../src/layout/index.ts";
 import { createTrial, openTrial, record } from "../../src/store/index.ts";
 import { parseTrialSpec } from "../../src/trial/index.ts";
-import { startBenchProcess, type BenchProcess } from "./bench-process.ts";
-import { keepPicture, launchBrowser, openWindow } from "./browser.ts";
+import { keepPicture, openWindow } from "./browser.ts";
+import { ownBench } from "./own-bench.ts";
 
 const project = fileURLToPath(new URL("../..", import.meta.url));
 
@@ -23,36 +22,22 @@ const spec = parseTrialSpec({
   layout: { kind: "factorial", replicates: 2, order: "as-listed" },
 });
 
-let browser: Browser;
-let root = "";
-let bench: BenchProcess;
-
-beforeAll(async () => {
-  root = await mkdtemp(join(tmpdir(), "trycut-run-sheet-"));
-  await mkdir(join(root, "experiments"));
-  browser = await launchBrowser();
-  bench = await startBenchProcess(root);
-});
-afterAll(async () => {
-  await bench.end();
-  await browser.close();
-  await rm(root, { recursive: true, force: true });
-});
+const own = ownBench();
 
 function folderOf(name: string): string {
-  return join(root, "experiments", name);
+  return join(own.root, "experiments", name);
 }
 
 /** A fresh trial of eight runs, with its run sheet open. */
 async function openSheet(name: string): Promise<Page> {
-  await createTrial(join(root, "experiments"), name, spec, layOut(spec).runs);
+  await createTrial(join(own.root, "experiments"), name, spec, layOut(spec).runs);
   return openAt(`/trials/${name}/run-sheet`, "of 8 readings saved");
 }
 
 async function openAt(address: string, ready: string): Promise<Page> {
-  const { page } = await openWindow(browser);
-  await page.goto(bench.url);
-  await page.goto(new URL(address, bench.url).href);
+  const { page } = await openWindow(own.browser);
+  await page.goto(own.bench.url);
+  await page.goto(new URL(address, own.bench.url).href);
   await page.getByText(ready).first().waitFor();
   return page;
 }

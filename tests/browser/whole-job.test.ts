@@ -1,33 +1,18 @@
-import { mkdir, mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { Browser } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { extractData } from "../../src/finding/index.ts";
-import { keepPicture, launchBrowser, offLoopback, openWindow } from "./browser.ts";
-import { startBenchProcess, type BenchProcess } from "./bench-process.ts";
+import { keepPicture, offLoopback, openWindow } from "./browser.ts";
+import { startBenchProcess } from "./bench-process.ts";
+import { ownBench } from "./own-bench.ts";
 import { press, tabTo, typeInto } from "./keyboard.ts";
 
-let browser: Browser;
-let root = "";
-let bench: BenchProcess;
-
-beforeAll(async () => {
-  root = await mkdtemp(join(tmpdir(), "trycut-browser-"));
-  await mkdir(join(root, "experiments"));
-  browser = await launchBrowser();
-  bench = await startBenchProcess(root);
-});
-afterAll(async () => {
-  await bench.end();
-  await browser.close();
-  await rm(root, { recursive: true, force: true });
-});
+const own = ownBench();
 
 describe("the whole job, by keyboard alone", () => {
   test("from a new trial to the published page, with no request off this machine", async () => {
-    const { page, requests, complaints } = await openWindow(browser);
-    await page.goto(bench.url);
+    const { page, requests, complaints } = await openWindow(own.browser);
+    await page.goto(own.bench.url);
 
     // Plan
     await page.getByRole("heading", { name: "Trials", exact: true }).waitFor();
@@ -61,7 +46,7 @@ describe("the whole job, by keyboard alone", () => {
     // Cut and record: Enter moves on, a unit may be typed, saved is shown
     await press(page, "To the run sheet");
     await page.getByRole("heading", { name: /run sheet$/ }).waitFor();
-    const plan = await readFile(join(root, "experiments/relief-face/plan.csv"), "utf8");
+    const plan = await readFile(join(own.root, "experiments/relief-face/plan.csv"), "utf8");
     const feeds = plan
       .trim()
       .split("\n")
@@ -76,7 +61,7 @@ describe("the whole job, by keyboard alone", () => {
       await page.getByText(`${index + 1} of 4 readings saved`).waitFor();
     }
     await keepPicture(page, "run-sheet");
-    const readings = await readFile(join(root, "experiments/relief-face/readings.csv"), "utf8");
+    const readings = await readFile(join(own.root, "experiments/relief-face/readings.csv"), "utf8");
     expect(readings.trim().split("\n")).toHaveLength(5);
 
     // Analyse
@@ -94,7 +79,7 @@ describe("the whole job, by keyboard alone", () => {
     await press(page, "Publish");
     await page.getByRole("heading", { name: "What another shop gets" }).waitFor();
     await keepPicture(page, "finding");
-    const html = await readFile(join(root, "experiments/relief-face/finding/index.html"), "utf8");
+    const html = await readFile(join(own.root, "experiments/relief-face/finding/index.html"), "utf8");
     expect(extractData(html).trial.readings).toHaveLength(4);
 
     expect(offLoopback(requests)).toEqual([]);
@@ -102,8 +87,8 @@ describe("the whole job, by keyboard alone", () => {
   });
 
   test("the published page opens from a file and asks for nothing", async () => {
-    const { page, requests, complaints } = await openWindow(browser);
-    await page.goto(`file://${join(root, "experiments/relief-face/finding/index.html")}`);
+    const { page, requests, complaints } = await openWindow(own.browser);
+    await page.goto(`file://${join(own.root, "experiments/relief-face/finding/index.html")}`);
     await page.getByRole("heading", { level: 1, name: "Pump cover, relief face: feed" }).waitFor();
     expect(
       requests.filter((address) => !address.startsWith("file:") && !address.startsWith("data:")),
@@ -112,9 +97,9 @@ describe("the whole job, by keyboard alone", () => {
   });
 
   test("a wrong number, a unit slip and an unknown word are answered in their place and nothing is lost", async () => {
-    const { page } = await openWindow(browser);
-    await page.goto(new URL("/trials", bench.url).href + new URL(bench.url).search);
-    await page.goto(new URL("/trials/relief-face/run-sheet", bench.url).href);
+    const { page } = await openWindow(own.browser);
+    await page.goto(new URL("/trials", own.bench.url).href + new URL(own.bench.url).search);
+    await page.goto(new URL("/trials/relief-face/run-sheet", own.bench.url).href);
     await page.getByText("4 of 4 readings saved").waitFor();
     await typeInto(page, /^Readings at each spot/, "2");
     const empty = page.getByRole("textbox", { name: /run 1\b/i }).last();
@@ -129,23 +114,23 @@ describe("the whole job, by keyboard alone", () => {
     await empty.press("Enter");
     await page.getByText(/µin/).first().waitFor();
     await keepPicture(page, "unit-slip");
-    const readings = await readFile(join(root, "experiments/relief-face/readings.csv"), "utf8");
+    const readings = await readFile(join(own.root, "experiments/relief-face/readings.csv"), "utf8");
     expect(readings.trim().split("\n")).toHaveLength(5);
   });
 
   test("readings survive SIGKILL of the server: saved ones are there again, typed ones are kept and can be saved", async () => {
-    const before = await readFile(join(root, "experiments/relief-face/readings.csv"), "utf8");
-    const { page } = await openWindow(browser);
-    await page.goto(bench.url);
+    const before = await readFile(join(own.root, "experiments/relief-face/readings.csv"), "utf8");
+    const { page } = await openWindow(own.browser);
+    await page.goto(own.bench.url);
     const sheet = "/trials/relief-face/run-sheet?repeats=2";
-    await page.goto(new URL(sheet, bench.url).href);
+    await page.goto(new URL(sheet, own.bench.url).href);
     const second = page.getByRole("textbox", { name: "Run 2, Ra, reading 2 in µm" });
     await second.fill("0.44");
     await second.press("Enter");
     await page.getByText("5 of 8 readings saved").waitFor();
 
-    const { port } = bench;
-    await bench.end("SIGKILL");
+    const { port } = own.bench;
+    await own.bench.end("SIGKILL");
     const third = page.getByRole("textbox", { name: "Run 3, Ra, reading 2 in µm" });
     await third.fill("0.45");
     await third.press("Enter");
@@ -157,21 +142,21 @@ describe("the whole job, by keyboard alone", () => {
     await keepPicture(page, "bench-away");
 
     // The bench comes back at the same address with another key: the page that is open says so.
-    bench = await startBenchProcess(root, { port });
-    expect(bench.port).toBe(port);
+    own.bench = await startBenchProcess(own.root, { port });
+    expect(own.bench.port).toBe(port);
     await page.getByRole("button", { name: "Save 0.45 again" }).click();
     await page
       .getByText(/The bench was started anew/)
       .first()
       .waitFor();
 
-    await page.goto(bench.url);
-    await page.goto(new URL(sheet, bench.url).href);
+    await page.goto(own.bench.url);
+    await page.goto(new URL(sheet, own.bench.url).href);
     await page.getByText("5 of 8 readings saved").waitFor();
     await page.getByText("Typed before and not saved yet.").waitFor();
     await page.getByRole("button", { name: "Save 0.45 again" }).click();
     await page.getByText("6 of 8 readings saved").waitFor();
-    const after = await readFile(join(root, "experiments/relief-face/readings.csv"), "utf8");
+    const after = await readFile(join(own.root, "experiments/relief-face/readings.csv"), "utf8");
     for (const line of before.trim().split("\n")) expect(after).toContain(line);
     expect(after.trim().split("\n")).toHaveLength(7);
   });
