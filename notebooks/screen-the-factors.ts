@@ -40,7 +40,7 @@ export default notebook({ title: "Port face: which factors move Ra" }, async (pa
 
   page.prose(`**What the choice costs.** ${validateTwoStages(runs, { log: true }).sentence}`);
   page.method(
-    "Each run is left out in turn and the choice made anew without it and its mirror: Hastie, Tibshirani and Friedman, The Elements of Statistical Learning, 7.10.2.",
+    "Each run is left out in turn and the choice made anew without it and its mirror: Hastie, Tibshirani and Friedman, The Elements of Statistical Learning (second edition 2009), section 7.10.2.",
   );
 
   page.heading("What else would do as well");

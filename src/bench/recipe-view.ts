@@ -1,4 +1,4 @@
-import { recipeFor, recipeMap } from "../finding/index.ts";
+import { nothingToSet, recipeFor, recipeMap } from "../finding/index.ts";
 import { recipeTold, type JointRecipe } from "../model/index.ts";
 import type { Trial, TrialSpec } from "../trial/index.ts";
 import { isRefusal, messageOf } from "./error.ts";
@@ -13,6 +13,8 @@ export function recipeAnswer(trial: Trial, typed: Typed): RecipeAnswer {
   const { problems, fits, asked } = question;
   const base = { form: recipeForm(trial), problems, refusal: "", recipe: null, map: null };
   if (problems.length > 0) return base;
+  const nothing = nothingToSet(trial);
+  if (nothing !== "") return { ...base, refusal: nothing };
   if (Object.keys(asked.limits).length === 0)
     return {
       ...base,

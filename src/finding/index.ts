@@ -16,7 +16,7 @@ export { fitAsPlanned } from "./fit-as-planned.ts";
 export type { PlannedFit } from "./fit-as-planned.ts";
 export type { ModelChoice, PageModel } from "./choose-model.ts";
 export type { AskedModel } from "./fitted-response.ts";
-export { recipeAskedByTrial, recipeFor } from "./recipe-asked.ts";
+export { nothingToSet, recipeAskedByTrial, recipeFor } from "./recipe-asked.ts";
 export type { RecipeAsked } from "./recipe-asked.ts";
 export { recipeMap } from "./recipe-map.ts";
 export type { MapAsked, RecipeMap } from "./recipe-map.ts";

@@ -7,6 +7,7 @@ import {
   type LimitAsked,
 } from "../model/index.ts";
 import type { Trial } from "../trial/index.ts";
+import { listed } from "../units/index.ts";
 import type { MapAsked } from "./recipe-map.ts";
 
 /** What is asked of a recipe: as the bench's panel reads it and a published page tells it. */
@@ -41,4 +42,11 @@ export function recipeFor(
     ...(at === undefined ? {} : { at }),
     ...(objective === undefined ? {} : { objective }),
   });
+}
+
+/** Why a trial that changed no quantity has no recipe, for a reader of a page; empty where it changed one. */
+export function nothingToSet({ spec }: Trial): string {
+  if (spec.factors.some(({ kind }) => kind === "quantity")) return "";
+  const names = listed(spec.factors.map(({ name }) => name));
+  return `This trial changed only ${names}, and a recipe looks for the setting of a quantity. Which ${names} to take is told where the levels are compared.`;
 }

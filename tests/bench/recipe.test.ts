@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { chosenFit } from "../../src/bench/chosen-fit.ts";
 import type { RecipeAnswer, RecipeNextAnswer } from "../../src/bench/recipe-api.ts";
+import { recipeAnswer } from "../../src/bench/recipe-view.ts";
 import { contourFigure } from "../../src/figure/index.ts";
 import { jointRecipe, keptRegion } from "../../src/model/index.ts";
 import { whatNext } from "../../src/review/index.ts";
@@ -147,4 +148,12 @@ test("a limit that no setting keeps says so, with what comes nearest, and offers
   expect(recipe?.sentences[0]).toContain("No settings keep every limit");
   expect(recipe?.proof).toEqual([]);
   expect(JSON.stringify(recipe)).not.toMatch(/NaN|Infinity/);
+});
+
+test("a trial that changed no quantity is sent to where its levels are compared, in the page's words", async () => {
+  const { refusal, recipe } = recipeAnswer(await openTrial("cover-edge-comparison"), {});
+  expect(recipe).toBeNull();
+  expect(refusal).toBe(
+    "This trial changed only edge, and a recipe looks for the setting of a quantity. Which edge to take is told where the levels are compared.",
+  );
 });

@@ -3,7 +3,7 @@ import type { Trial } from "../../trial/index.ts";
 import { listed } from "../../units/index.ts";
 import type { FittedResponse } from "../fitted-response.ts";
 import type { Part, Section } from "../part.ts";
-import { recipeFor, type RecipeAsked } from "../recipe-asked.ts";
+import { nothingToSet, recipeFor, type RecipeAsked } from "../recipe-asked.ts";
 import { recipeMap } from "../recipe-map.ts";
 import { inBothSystems } from "../words.ts";
 
@@ -32,13 +32,15 @@ export function recipeSection(trial: Trial, fitted: readonly FittedResponse[], a
 }
 
 function partsOf(trial: Trial, fits: readonly Fit[], asked: RecipeAsked): readonly Part[] {
+  const nothing = nothingToSet(trial);
+  if (nothing !== "") return [{ kind: "text", text: nothing }];
   const names = fits.map(({ response }) => response.name);
   const limits = Object.fromEntries(Object.entries(asked.limits).filter(([name]) => names.includes(name)));
   let recipe: JointRecipe;
   try {
     recipe = recipeFor(trial, fits, { ...asked, limits });
   } catch (error) {
-    // A trial without a quantity, or without scatter, has no setting to look for; that is said, and the rest of the page stands.
+    // A trial without scatter, or with every quantity held, has no setting to look for; that is said, and the rest of the page stands.
     if (!(error instanceof ModelError)) throw error;
     return [{ kind: "text", text: `No recipe for ${listed(names)}: ${error.message}` }];
   }

@@ -45,7 +45,7 @@ export interface ChoiceValidation extends PredictiveScatter {
  * refitted, which is what its own intervals know of. Use it for every model that was picked by looking at the data: a subset of terms, a second stage, a transformation.
  *
  * Errors are compared on the scale of the fit that all runs choose, over the runs that both can predict. The same promise as `crossValidate`: by run, never by reading.
- * Source: Hastie, Tibshirani and Friedman, The Elements of Statistical Learning, 7.10.2 (the choice belongs inside the cross-validation).
+ * Source: Hastie, Tibshirani and Friedman, The Elements of Statistical Learning (second edition 2009), 7.10.2 (the choice belongs inside the cross-validation).
  */
 export function validateChoice(
   observations: Observations,
