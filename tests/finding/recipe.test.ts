@@ -122,5 +122,7 @@ test("a page without a limit has no recipe, and one without a quantity says why"
     },
     (run) => [reading(run.run, 0.5 + 0.02 * Math.sin(run.run))],
   );
-  expect(text(documentOf(publish(edges, { date }).html), "#recipe")).toContain("No recipe for Ra: ");
+  expect(text(documentOf(publish(edges, { date }).html), "#recipe")).toContain(
+    "This trial changed only edge, and a recipe looks for the setting of a quantity.",
+  );
 });
